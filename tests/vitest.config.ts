@@ -1,0 +1,44 @@
+import { defineConfig } from 'vitest/config';
+
+const root = new URL('..', import.meta.url).pathname;
+const report = process.env.VITEST_JSON_REPORT;
+
+export default defineConfig({
+  root,
+  test: {
+    testTimeout: 30_000,
+    hookTimeout: 60_000,
+    ...(report && {
+      reporters: ['default', 'json'],
+      outputFile: { json: report },
+    }),
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'unit',
+          include: ['tests/{shared,dialogs,src,layout,published-tables}/**/*.test.ts'],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'conversation',
+          include: ['tests/conversations/**/*.test.ts'],
+        },
+      },
+      {
+        extends: true,
+        test: { name: 'store', include: ['tests/{store,faults}/**/*.test.ts'] },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          fileParallelism: false,
+        },
+      },
+    ],
+  },
+});
