@@ -1,0 +1,75 @@
+import type { PreVisitSummary } from '#shared/summary.ts';
+import type { RenderedReply } from '#src/turns/rendered-reply.ts';
+import type { Channel } from '#src/turns/turns-types.ts';
+
+/** Where a conversation stands for people: still talking, sent to the technician, with a person, or deleted. */
+export type ConversationState = 'talking' | 'sent' | 'person' | 'deleted';
+
+export interface StoredConversation {
+  readonly id: string;
+  readonly channel: Channel;
+  readonly eventId: string | null;
+  readonly language: string;
+  readonly state: ConversationState;
+  /** Grows by one with every committed turn. */
+  readonly version: number;
+  /** The dialog snapshot as JSON; dialogs/snapshot.ts checks and upgrades it. */
+  readonly snapshot: unknown;
+  readonly createdAt: string;
+  readonly updatedAt: string;
+}
+
+/** One line of the thread. `reply` is there for the bot's lines. */
+export interface ThreadEntry {
+  /** Position in the thread, from 1, without gaps: the Direct Line watermark. */
+  readonly seq: number;
+  readonly id: string;
+  readonly from: 'caregiver' | 'bot' | 'technician';
+  readonly text: string;
+  readonly reply: RenderedReply | null;
+  /** For the bot's lines: the id of the caregiver's activity answered; null for the greeting. */
+  readonly replyTo: string | null;
+  readonly at: string;
+}
+
+/** Work to be done after the commit, at least once, under its idempotency key. */
+export interface Effect {
+  readonly kind: 'summary' | 'person-wanted';
+  readonly idempotencyKey: string;
+  readonly payload: unknown;
+}
+
+/** Everything one turn changes, written in one transaction. */
+export interface TurnCommit {
+  readonly conversationId: string;
+  readonly channel: Channel;
+  readonly eventId: string | null;
+  readonly language: string;
+  readonly state: ConversationState;
+  /** The version the turn started from; 0 for a new conversation. */
+  readonly expectedVersion: number;
+  readonly snapshot: unknown;
+  /** Null for the greeting, which nothing precedes. */
+  readonly incoming: { readonly activityId: string; readonly text: string } | null;
+  readonly reply: RenderedReply;
+  readonly replyId: string;
+  /** The case as it stands for the desk; null before consent, and then no case row exists. */
+  readonly summary: PreVisitSummary | null;
+  readonly effects: readonly Effect[];
+  readonly at: string;
+}
+
+export interface ConversationStore {
+  load(conversationId: string): Promise<StoredConversation | null>;
+  /** The reply already given to an activity, or null if the activity is new. */
+  replyTo(conversationId: string, activityId: string): Promise<{ replyId: string; reply: RenderedReply } | null>;
+  lastReply(conversationId: string): Promise<{ replyId: string; reply: RenderedReply } | null>;
+  /**
+   * Writes a turn. `stale`: the version moved on or the activity was done meanwhile; nothing was written.
+   * A commit with state `deleted` removes the thread, the case and the snapshot in the same transaction,
+   * and keeps only the reply so that a repeated delivery is still answered.
+   */
+  commit(turn: TurnCommit): Promise<'committed' | 'stale'>;
+  /** Lines after `watermark` (0 for all), in order. */
+  thread(conversationId: string, watermark: number): Promise<readonly ThreadEntry[]>;
+}

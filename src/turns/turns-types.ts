@@ -1,0 +1,31 @@
+import type { RenderedReply } from './rendered-reply.ts';
+
+export type Channel = 'direct-line' | 'bot-framework' | 'terminal' | 'sms';
+
+/** One thing a caregiver sent. The same `activityId` of a conversation is done once, however often it arrives. */
+export interface IncomingMessage {
+  readonly conversationId: string;
+  readonly activityId: string;
+  readonly channel: Channel;
+  readonly text: string;
+  /** Ids of ticked choices, where the channel has buttons; the words in `text` are for people. */
+  readonly choiceIds?: readonly string[];
+  /** BCP 47 language the channel suggests; used only for the first turn. */
+  readonly language?: string;
+  /** The event of the link or poster; used only for the first turn. */
+  readonly eventId?: string;
+}
+
+export interface TurnResult {
+  readonly reply: RenderedReply;
+  /** Id of the bot's activity in the thread; stable when a delivery is repeated. */
+  readonly replyId: string;
+  readonly replayed: boolean;
+}
+
+export interface Turns {
+  /** Opens a conversation: the greeting, before anything was said. Opening an open one gives its last reply. */
+  open(start: Omit<IncomingMessage, 'text' | 'activityId' | 'choiceIds'>): Promise<TurnResult>;
+  /** Answers one message: load, step, commit, reply. Nothing is answered before it is durable. */
+  handle(message: IncomingMessage): Promise<TurnResult>;
+}
