@@ -1,6 +1,12 @@
 import type { PreVisitSummary } from '#shared/summary.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import type { Channel } from '#src/turns/turns-types.ts';
+import type { AccountStore } from './accounts.ts';
+import type { AuditStore } from './audit.ts';
+import type { CaseStore } from './cases.ts';
+import type { EventStore } from './events.ts';
+import type { OutboxStore } from './outbox.ts';
+import type { SessionStore } from './sessions.ts';
 
 /** Where a conversation stands for people: still talking, sent to the technician, with a person, or deleted. */
 export type ConversationState = 'talking' | 'sent' | 'person' | 'deleted';
@@ -13,7 +19,7 @@ export interface StoredConversation {
   readonly state: ConversationState;
   /** Grows by one with every committed turn. */
   readonly version: number;
-  /** The dialog snapshot as JSON; dialogs/snapshot.ts checks and upgrades it. */
+  /** The dialog snapshot as JSON; dialogs/snapshot.ts checks and upgrades it. Null after deletion, or when what is stored is not JSON. */
   readonly snapshot: unknown;
   readonly createdAt: string;
   readonly updatedAt: string;
@@ -21,7 +27,7 @@ export interface StoredConversation {
 
 /** One line of the thread. `reply` is there for the bot's lines. */
 export interface ThreadEntry {
-  /** Position in the thread, from 1, without gaps: the Direct Line watermark. */
+  /** Position in the thread, from 1, without gaps: the Direct Line watermark. Deletion leaves one line, under its own number. */
   readonly seq: number;
   readonly id: string;
   readonly from: 'caregiver' | 'bot' | 'technician';
@@ -72,4 +78,18 @@ export interface ConversationStore {
   commit(turn: TurnCommit): Promise<'committed' | 'stale'>;
   /** Lines after `watermark` (0 for all), in order. */
   thread(conversationId: string, watermark: number): Promise<readonly ThreadEntry[]>;
+}
+
+/** Everything that is kept, on one database. */
+export interface Store {
+  readonly conversations: ConversationStore;
+  readonly cases: CaseStore;
+  readonly events: EventStore;
+  readonly accounts: AccountStore;
+  readonly sessions: SessionStore;
+  readonly audit: AuditStore;
+  readonly outbox: OutboxStore;
+  /** Resolves when the database answers; else rejects. */
+  ping(): Promise<void>;
+  close(): Promise<void>;
 }

@@ -1,0 +1,2 @@
+/** The present, handed in from main so that nothing else reads the machine's clock. */
+export type Clock = () => Date;

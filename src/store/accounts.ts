@@ -1,0 +1,142 @@
+import { randomUUID } from 'node:crypto';
+import type { Clock } from '#src/clock.ts';
+import type { Database } from './tables.ts';
+
+export type Role = 'coordinator' | 'technician' | 'read-only';
+
+export interface Account {
+  readonly id: string;
+  readonly name: string;
+  readonly role: Role;
+  readonly passwordHash: string;
+  readonly failedAttempts: number;
+  /** No sign-in is tried before this instant. */
+  readonly notBefore: string | null;
+}
+
+export interface NewAccount {
+  readonly name: string;
+  readonly role: Role;
+  readonly passwordHash: string;
+}
+
+export interface AccountStore {
+  count(): Promise<number>;
+  /** Upper and lower case, and the ways Unicode has of writing one character, make no difference. */
+  byName(name: string): Promise<Account | null>;
+  /** Keeps one link open for the first coordinator; an older one stops working. */
+  keepFirstLink(tokenHash: string, expiresAt: string): Promise<void>;
+  firstLinkIsOpen(tokenHash: string): Promise<boolean>;
+  /** Spends the link and makes the account, both or neither. `refused`: spent, expired, or an account exists. */
+  addFirst(tokenHash: string, account: NewAccount): Promise<Account | 'refused'>;
+  /** Counts a wrong password. `delayMs` gives the wait after that many in a row. */
+  countFailure(accountId: string, delayMs: (failures: number) => number): Promise<void>;
+  clearFailures(accountId: string): Promise<void>;
+}
+
+export const nameKey = (name: string): string => name.normalize('NFKC').trim().toLowerCase();
+
+const COLUMNS = [
+  'id',
+  'name',
+  'role',
+  'password_hash as passwordHash',
+  'failed_attempts as failedAttempts',
+  'not_before as notBefore',
+] as const;
+
+/** Local accounts of the desk. Hashing and the rules of sign-in stand in `src/desk`. */
+export function accountStore(db: Database, clock: Clock): AccountStore {
+  const openLink = (tokenHash: string) =>
+    db
+      .selectFrom('first_links')
+      .select('token_hash')
+      .where('token_hash', '=', tokenHash)
+      .where('expires_at', '>', clock().toISOString())
+      .executeTakeFirst();
+
+  const count = async (): Promise<number> => {
+    const { total } = await db
+      .selectFrom('accounts')
+      .select((eb) => eb.fn.countAll().as('total'))
+      .executeTakeFirstOrThrow();
+    return Number(total);
+  };
+
+  return {
+    count,
+
+    async byName(name) {
+      const row = await db
+        .selectFrom('accounts')
+        .select(COLUMNS)
+        .where('name_key', '=', nameKey(name))
+        .executeTakeFirst();
+      return row ?? null;
+    },
+
+    async keepFirstLink(tokenHash, expiresAt) {
+      await db.transaction().execute(async (trx) => {
+        await trx.deleteFrom('first_links').execute();
+        await trx.insertInto('first_links').values({ token_hash: tokenHash, expires_at: expiresAt }).execute();
+      });
+    },
+
+    firstLinkIsOpen: async (tokenHash) => (await count()) === 0 && (await openLink(tokenHash)) !== undefined,
+
+    addFirst: (tokenHash, { name, role, passwordHash }) =>
+      db.transaction().execute(async (trx) => {
+        const now = clock().toISOString();
+        const { numDeletedRows } = await trx
+          .deleteFrom('first_links')
+          .where('token_hash', '=', tokenHash)
+          .where('expires_at', '>', now)
+          .executeTakeFirstOrThrow();
+        const taken = await trx.selectFrom('accounts').select('id').limit(1).executeTakeFirst();
+        if (numDeletedRows !== 1n || taken) return 'refused';
+        const account = { id: randomUUID(), name: name.trim(), role };
+        await trx
+          .insertInto('accounts')
+          .values({
+            ...account,
+            name_key: nameKey(name),
+            password_hash: passwordHash,
+            failed_attempts: 0,
+            not_before: null,
+            created_at: now,
+          })
+          .execute();
+        return { ...account, passwordHash, failedAttempts: 0, notBefore: null };
+      }),
+
+    async countFailure(accountId, delayMs) {
+      await db.transaction().execute(async (trx) => {
+        const counted = await trx
+          .updateTable('accounts')
+          .set((eb) => ({ failed_attempts: eb('failed_attempts', '+', 1) }))
+          .where('id', '=', accountId)
+          .returning('failed_attempts')
+          .executeTakeFirst();
+        const delay = counted ? delayMs(counted.failed_attempts) : 0;
+        if (delay > 0)
+          await trx
+            .updateTable('accounts')
+            .set({ not_before: new Date(clock().getTime() + delay).toISOString() })
+            .where('id', '=', accountId)
+            .execute();
+      });
+    },
+
+    async clearFailures(accountId) {
+      await db
+        .transaction()
+        .execute((trx) =>
+          trx
+            .updateTable('accounts')
+            .set({ failed_attempts: 0, not_before: null })
+            .where('id', '=', accountId)
+            .execute(),
+        );
+    },
+  };
+}

@@ -1,0 +1,122 @@
+import type { Kysely, Migration } from 'kysely';
+
+/** Plain text and integer columns: the same statements run on SQLite and on PostgreSQL. A landed migration never changes. */
+const firstTables: Migration = {
+  async up(db: Kysely<unknown>) {
+    const { schema } = db;
+    await schema
+      .createTable('conversations')
+      .addColumn('id', 'text', (c) => c.primaryKey())
+      .addColumn('channel', 'text', (c) => c.notNull())
+      .addColumn('event_id', 'text')
+      .addColumn('language', 'text', (c) => c.notNull())
+      .addColumn('state', 'text', (c) => c.notNull())
+      .addColumn('version', 'integer', (c) => c.notNull())
+      .addColumn('last_seq', 'integer', (c) => c.notNull())
+      .addColumn('snapshot', 'text')
+      .addColumn('created_at', 'text', (c) => c.notNull())
+      .addColumn('updated_at', 'text', (c) => c.notNull())
+      .execute();
+    await schema
+      .createTable('thread')
+      .addColumn('conversation_id', 'text', (c) => c.notNull().references('conversations.id').onDelete('cascade'))
+      .addColumn('seq', 'integer', (c) => c.notNull())
+      .addColumn('id', 'text', (c) => c.notNull())
+      .addColumn('sender', 'text', (c) => c.notNull())
+      .addColumn('text', 'text', (c) => c.notNull())
+      .addColumn('reply', 'text')
+      .addColumn('reply_to', 'text')
+      .addColumn('at', 'text', (c) => c.notNull())
+      .addPrimaryKeyConstraint('thread_pk', ['conversation_id', 'seq'])
+      .addUniqueConstraint('thread_id_unique', ['conversation_id', 'id'])
+      .execute();
+    await schema
+      .createTable('activities')
+      .addColumn('conversation_id', 'text', (c) => c.notNull().references('conversations.id').onDelete('cascade'))
+      .addColumn('activity_id', 'text', (c) => c.notNull())
+      .addColumn('reply_seq', 'integer', (c) => c.notNull())
+      .addPrimaryKeyConstraint('activities_pk', ['conversation_id', 'activity_id'])
+      .execute();
+    await schema
+      .createTable('cases')
+      .addColumn('reference', 'text', (c) => c.primaryKey())
+      .addColumn('conversation_id', 'text', (c) =>
+        c.notNull().unique().references('conversations.id').onDelete('cascade'),
+      )
+      .addColumn('event_id', 'text')
+      .addColumn('priority', 'integer', (c) => c.notNull())
+      .addColumn('language', 'text', (c) => c.notNull())
+      .addColumn('minutes', 'integer', (c) => c.notNull())
+      .addColumn('complete', 'integer', (c) => c.notNull())
+      .addColumn('person', 'integer', (c) => c.notNull())
+      .addColumn('urgent_count', 'integer', (c) => c.notNull())
+      .addColumn('visit_count', 'integer', (c) => c.notNull())
+      .addColumn('verify_count', 'integer', (c) => c.notNull())
+      .addColumn('children', 'text', (c) => c.notNull())
+      .addColumn('summary', 'text', (c) => c.notNull())
+      .addColumn('created_at', 'text', (c) => c.notNull())
+      .addColumn('updated_at', 'text', (c) => c.notNull())
+      .execute();
+    await schema.createIndex('cases_in_order').on('cases').columns(['priority', 'created_at', 'reference']).execute();
+    await schema
+      .createTable('events')
+      .addColumn('id', 'text', (c) => c.primaryKey())
+      .addColumn('name', 'text', (c) => c.notNull())
+      .addColumn('place', 'text', (c) => c.notNull())
+      .addColumn('time_zone', 'text', (c) => c.notNull())
+      .addColumn('held_on', 'text', (c) => c.notNull())
+      .addColumn('created_at', 'text', (c) => c.notNull())
+      .execute();
+    await schema
+      .createTable('accounts')
+      .addColumn('id', 'text', (c) => c.primaryKey())
+      .addColumn('name', 'text', (c) => c.notNull())
+      .addColumn('name_key', 'text', (c) => c.notNull().unique())
+      .addColumn('role', 'text', (c) => c.notNull())
+      .addColumn('password_hash', 'text', (c) => c.notNull())
+      .addColumn('failed_attempts', 'integer', (c) => c.notNull())
+      .addColumn('not_before', 'text')
+      .addColumn('created_at', 'text', (c) => c.notNull())
+      .execute();
+    await schema
+      .createTable('first_links')
+      .addColumn('token_hash', 'text', (c) => c.primaryKey())
+      .addColumn('expires_at', 'text', (c) => c.notNull())
+      .execute();
+    await schema
+      .createTable('sessions')
+      .addColumn('token_hash', 'text', (c) => c.primaryKey())
+      .addColumn('account_id', 'text', (c) => c.notNull().references('accounts.id').onDelete('cascade'))
+      .addColumn('created_at', 'text', (c) => c.notNull())
+      .addColumn('expires_at', 'text', (c) => c.notNull())
+      .execute();
+    await schema
+      .createTable('audit')
+      .addColumn('id', 'text', (c) => c.primaryKey())
+      .addColumn('at', 'text', (c) => c.notNull())
+      .addColumn('account_id', 'text')
+      .addColumn('action', 'text', (c) => c.notNull())
+      .addColumn('subject', 'text')
+      .execute();
+    await schema.createIndex('audit_by_subject').on('audit').columns(['subject', 'at']).execute();
+    await schema
+      .createTable('outbox')
+      .addColumn('id', 'text', (c) => c.primaryKey())
+      .addColumn('conversation_id', 'text', (c) => c.notNull())
+      .addColumn('kind', 'text', (c) => c.notNull())
+      .addColumn('payload', 'text', (c) => c.notNull())
+      .addColumn('idempotency_key', 'text', (c) => c.notNull().unique())
+      .addColumn('due_at', 'text', (c) => c.notNull())
+      .addColumn('attempts', 'integer', (c) => c.notNull())
+      .addColumn('state', 'text', (c) => c.notNull())
+      .addColumn('created_at', 'text', (c) => c.notNull())
+      .execute();
+    await schema.createIndex('outbox_due').on('outbox').columns(['state', 'due_at']).execute();
+    await schema.createIndex('outbox_by_conversation').on('outbox').column('conversation_id').execute();
+  },
+};
+
+/** In the order in which they run; the names sort that way too. */
+export const MIGRATIONS: Readonly<Record<string, Migration>> = {
+  '0001-first-tables': firstTables,
+};

@@ -1,0 +1,114 @@
+import { DatabaseSync, type SQLInputValue, type StatementSync } from 'node:sqlite';
+import { setTimeout as wait } from 'node:timers/promises';
+import {
+  CompiledQuery,
+  type DatabaseConnection,
+  type Dialect,
+  type Driver,
+  SqliteAdapter,
+  type SqliteDatabase,
+  SqliteDriver,
+  SqliteIntrospector,
+  SqliteQueryCompiler,
+} from 'kysely';
+import { StoreError } from './store-error.ts';
+
+const SQLITE_BUSY = 5;
+const BUSY_GIVE_UP_MS = 10_000;
+const KEPT_STATEMENTS = 200;
+
+const isBusy = (error: unknown): boolean =>
+  error instanceof Error && 'errcode' in error && (Number(error.errcode) & 0xff) === SQLITE_BUSY;
+
+/** What Kysely's SQLite driver asks of a database, over the one Node has built in. */
+function adapt(database: DatabaseSync): SqliteDatabase {
+  const kept = new Map<string, StatementSync>();
+  const prepared = (sql: string): StatementSync => {
+    const known = kept.get(sql);
+    if (known) return known;
+    const statement = database.prepare(sql);
+    if (kept.size >= KEPT_STATEMENTS) kept.clear();
+    kept.set(sql, statement);
+    return statement;
+  };
+  return {
+    close: () => {
+      kept.clear();
+      database.close();
+    },
+    prepare: (sql) => {
+      const statement = prepared(sql);
+      const bind = (values: readonly unknown[]) => values as readonly SQLInputValue[];
+      return {
+        reader: statement.columns().length > 0,
+        all: (values) => statement.all(...bind(values)),
+        run: (values) => statement.run(...bind(values)),
+        iterate: (values) => statement.iterate(...bind(values)),
+      };
+    },
+  };
+}
+
+/**
+ * A transaction takes the write lock when it begins: one that reads first and writes later would fail when another
+ * connection wrote meanwhile. Waiting for the lock is done between tries, so that the event loop stays free.
+ */
+async function beginImmediate(connection: DatabaseConnection): Promise<void> {
+  let waitedMs = 0;
+  for (let pauseMs = 1; ; pauseMs = Math.min(pauseMs * 2, 50)) {
+    try {
+      await connection.executeQuery(CompiledQuery.raw('begin immediate'));
+      return;
+    } catch (error) {
+      if (!isBusy(error) || waitedMs >= BUSY_GIVE_UP_MS) throw error;
+    }
+    await wait(pauseMs);
+    waitedMs += pauseMs;
+  }
+}
+
+/** Kysely's SQLite dialect over `node:sqlite`, with writing transactions. */
+export function sqliteDialect(database: DatabaseSync): Dialect {
+  return {
+    createAdapter: () => new SqliteAdapter(),
+    createIntrospector: (db) => new SqliteIntrospector(db),
+    createQueryCompiler: () => new SqliteQueryCompiler(),
+    createDriver: (): Driver => {
+      const driver = new SqliteDriver({ database: adapt(database) });
+      return Object.assign(driver, { beginTransaction: beginImmediate });
+    },
+  };
+}
+
+const single = (database: DatabaseSync, pragma: string): unknown =>
+  Object.values(database.prepare(`pragma ${pragma}`).get() ?? {})[0];
+
+/**
+ * Opens a database file (or `:memory:`) with write-ahead log, full synchronisation and foreign keys, each read back.
+ * Throws a `StoreError` that names the file when it is no database, or the disk refuses the write-ahead log.
+ */
+export function openSqlite(file: string): DatabaseSync {
+  let database: DatabaseSync;
+  try {
+    database = new DatabaseSync(file, { timeout: 5_000, enableForeignKeyConstraints: true });
+  } catch (cause) {
+    throw new StoreError(`The database file ${file} cannot be opened.`, { cause });
+  }
+  try {
+    const mode = single(database, 'journal_mode = wal');
+    database.exec('pragma synchronous = full; pragma secure_delete = on; pragma journal_size_limit = 67108864');
+    const wanted = file === ':memory:' ? 'memory' : 'wal';
+    if (mode !== wanted)
+      throw new StoreError(`The database file ${file} keeps journal mode "${mode}", not "${wanted}".`);
+    if (single(database, 'synchronous') !== 2 || single(database, 'foreign_keys') !== 1)
+      throw new StoreError(`The database file ${file} does not take the settings it needs.`);
+    return database;
+  } catch (cause) {
+    database.close();
+    if (cause instanceof StoreError) throw cause;
+    throw new StoreError(`The database file ${file} cannot be used.`, { cause });
+  }
+}
+
+/** From now on a held lock is waited for between tries, not inside the database call. */
+export const stopBlocking = (database: DatabaseSync): void => database.exec('pragma busy_timeout = 0');

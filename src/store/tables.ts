@@ -1,0 +1,133 @@
+import type { Kysely } from 'kysely';
+import type { Channel } from '#src/turns/turns-types.ts';
+import type { Role } from './accounts.ts';
+import type { AuditAction } from './audit.ts';
+import type { ConversationState, Effect, ThreadEntry } from './store.ts';
+
+/** Text and whole numbers only, so that both databases hold the same. Instants are ISO 8601 in UTC; flags are 0 or 1. */
+type Flag = 0 | 1;
+
+interface ConversationTable {
+  id: string;
+  channel: Channel;
+  event_id: string | null;
+  language: string;
+  state: ConversationState;
+  version: number;
+  /** The highest `seq` given out in the thread. */
+  last_seq: number;
+  /** JSON. */
+  snapshot: string | null;
+  created_at: string;
+  updated_at: string;
+}
+
+interface ThreadTable {
+  conversation_id: string;
+  seq: number;
+  id: string;
+  sender: ThreadEntry['from'];
+  text: string;
+  /** JSON. */
+  reply: string | null;
+  reply_to: string | null;
+  at: string;
+}
+
+/** One row for every caregiver's activity done: the thread line that answered it. */
+interface ActivityTable {
+  conversation_id: string;
+  activity_id: string;
+  reply_seq: number;
+}
+
+interface CaseTable {
+  reference: string;
+  conversation_id: string;
+  event_id: string | null;
+  /** 0 before travel, 1 early, 2 routine. */
+  priority: number;
+  language: string;
+  minutes: number;
+  complete: Flag;
+  person: Flag;
+  urgent_count: number;
+  visit_count: number;
+  verify_count: number;
+  /** JSON: what the list says of each child. */
+  children: string;
+  /** JSON: the pre-visit summary. */
+  summary: string;
+  created_at: string;
+  updated_at: string;
+}
+
+interface EventTable {
+  id: string;
+  name: string;
+  place: string;
+  time_zone: string;
+  /** Calendar date, YYYY-MM-DD. */
+  held_on: string;
+  created_at: string;
+}
+
+interface AccountTable {
+  id: string;
+  name: string;
+  /** The name as it is compared at sign-in. */
+  name_key: string;
+  role: Role;
+  password_hash: string;
+  failed_attempts: number;
+  not_before: string | null;
+  created_at: string;
+}
+
+interface FirstLinkTable {
+  token_hash: string;
+  expires_at: string;
+}
+
+interface SessionTable {
+  token_hash: string;
+  account_id: string;
+  created_at: string;
+  expires_at: string;
+}
+
+interface AuditTable {
+  id: string;
+  at: string;
+  account_id: string | null;
+  action: AuditAction;
+  subject: string | null;
+}
+
+interface OutboxTable {
+  id: string;
+  conversation_id: string;
+  kind: Effect['kind'];
+  /** JSON. */
+  payload: string;
+  idempotency_key: string;
+  due_at: string;
+  attempts: number;
+  state: 'waiting' | 'done' | 'failed';
+  created_at: string;
+}
+
+export interface Tables {
+  conversations: ConversationTable;
+  thread: ThreadTable;
+  activities: ActivityTable;
+  cases: CaseTable;
+  events: EventTable;
+  accounts: AccountTable;
+  first_links: FirstLinkTable;
+  sessions: SessionTable;
+  audit: AuditTable;
+  outbox: OutboxTable;
+}
+
+export type Database = Kysely<Tables>;

@@ -1,0 +1,30 @@
+import type { TurnCommit } from '#src/store/store.ts';
+import type { RenderedReply } from '#src/turns/rendered-reply.ts';
+
+export const aReply = (text: string): RenderedReply => ({
+  say: [text],
+  choices: [{ id: 'yes', text: 'Yes' }],
+  many: false,
+  asking: 'weight',
+  told: [],
+  done: false,
+  language: 'en',
+});
+
+/** A committed turn of conversation `k1`; a test overrides only what it is about. */
+export const aTurn = (over: Partial<TurnCommit> = {}): TurnCommit => ({
+  conversationId: 'k1',
+  channel: 'direct-line',
+  eventId: null,
+  language: 'en',
+  state: 'talking',
+  expectedVersion: 0,
+  snapshot: { version: 1, value: 'children' },
+  incoming: { activityId: 'a1', text: 'hello' },
+  reply: aReply('How much does your child weigh?'),
+  replyId: 'r1',
+  summary: null,
+  effects: [],
+  at: '2026-05-16T09:30:00.000Z',
+  ...over,
+});

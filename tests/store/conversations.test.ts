@@ -1,0 +1,127 @@
+import { describe, expect, it } from 'vitest';
+import { aSummary } from '../factories/summary.ts';
+import { aReply, aTurn } from '../factories/turn.ts';
+import { aDataDir, aStore } from './on-disk.ts';
+
+const greeting = aTurn({ incoming: null, reply: aReply('Hello'), replyId: 'r0' });
+const first = aTurn({ expectedVersion: 1 });
+
+describe('a committed turn', () => {
+  it('is there for the next one, with the version moved on', async () => {
+    const { conversations } = await aStore();
+    expect(await conversations.load('k1')).toBeNull();
+    expect(await conversations.commit(greeting)).toBe('committed');
+    expect(await conversations.commit(first)).toBe('committed');
+    expect(await conversations.load('k1')).toEqual({
+      id: 'k1',
+      channel: 'direct-line',
+      eventId: null,
+      language: 'en',
+      state: 'talking',
+      version: 2,
+      snapshot: { version: 1, value: 'children' },
+      createdAt: '2026-05-16T09:30:00.000Z',
+      updatedAt: '2026-05-16T09:30:00.000Z',
+    });
+  });
+
+  it('leaves its lines in the thread, numbered from 1 without gaps', async () => {
+    const { conversations } = await aStore();
+    await conversations.commit(greeting);
+    await conversations.commit(first);
+    await conversations.commit(
+      aTurn({ expectedVersion: 2, incoming: { activityId: 'a2', text: '31 lb' }, replyId: 'r2' }),
+    );
+    const lines = await conversations.thread('k1', 0);
+    expect(lines.map(({ seq, id, from, replyTo }) => [seq, id, from, replyTo])).toEqual([
+      [1, 'r0', 'bot', null],
+      [2, 'a1', 'caregiver', null],
+      [3, 'r1', 'bot', 'a1'],
+      [4, 'a2', 'caregiver', null],
+      [5, 'r2', 'bot', 'a2'],
+    ]);
+    expect(lines[0]?.reply).toEqual(aReply('Hello'));
+    expect((await conversations.thread('k1', 3)).map(({ seq }) => seq)).toEqual([4, 5]);
+  });
+
+  it('gives its reply again when its activity is delivered again, and the last reply of all', async () => {
+    const { conversations } = await aStore();
+    await conversations.commit(greeting);
+    await conversations.commit(first);
+    expect(await conversations.replyTo('k1', 'a1')).toEqual({ replyId: 'r1', reply: first.reply });
+    expect(await conversations.replyTo('k1', 'a2')).toBeNull();
+    expect(await conversations.replyTo('k2', 'a1')).toBeNull();
+    expect(await conversations.lastReply('k1')).toEqual({ replyId: 'r1', reply: first.reply });
+    expect(await conversations.lastReply('k2')).toBeNull();
+  });
+});
+
+describe('a turn that comes too late', () => {
+  it.each([
+    ['starts from an old version', aTurn({ incoming: { activityId: 'a9', text: 'late' }, replyId: 'r9' })],
+    [
+      'starts from a version not reached yet',
+      aTurn({ expectedVersion: 7, incoming: { activityId: 'a9', text: 'early' }, replyId: 'r9' }),
+    ],
+    ['repeats an activity that is done', aTurn({ expectedVersion: 2, replyId: 'r9', summary: aSummary() })],
+  ])('is stale and writes nothing when it %s', async (_, turn) => {
+    const store = await aStore();
+    await store.conversations.commit(greeting);
+    await store.conversations.commit(first);
+    const before = [await store.conversations.load('k1'), await store.conversations.thread('k1', 0)];
+    const effects = [{ kind: 'summary', idempotencyKey: 'e1', payload: {} }] as const;
+    expect(await store.conversations.commit({ ...turn, summary: aSummary(), effects })).toBe('stale');
+    expect([await store.conversations.load('k1'), await store.conversations.thread('k1', 0)]).toEqual(before);
+    expect((await store.cases.list({ page: 1, pageSize: 10 })).total).toBe(0);
+    expect(await store.outbox.due('2027-01-01T00:00:00.000Z', 10)).toEqual([]);
+  });
+
+  it('a failing turn writes nothing at all', async () => {
+    const store = await aStore();
+    await store.conversations.commit(greeting);
+    const broken = aTurn({ expectedVersion: 1, replyId: 'r0', summary: aSummary() });
+    await expect(store.conversations.commit(broken)).rejects.toThrow();
+    expect((await store.conversations.load('k1'))?.version).toBe(1);
+    expect(await store.conversations.replyTo('k1', 'a1')).toBeNull();
+    expect(await store.conversations.thread('k1', 0)).toHaveLength(1);
+  });
+});
+
+describe('two handles on one file', () => {
+  it('commit exactly one of two turns that start from the same version', async () => {
+    const dataDir = aDataDir();
+    const [one, two] = [await aStore(dataDir), await aStore(dataDir)];
+    await one.conversations.commit(greeting);
+    for (let version = 1; version <= 20; version++) {
+      const turn = (who: string) =>
+        aTurn({
+          expectedVersion: version,
+          incoming: { activityId: `${who}-${version}`, text: who },
+          replyId: `reply-${who}-${version}`,
+        });
+      const outcomes = await Promise.all([
+        one.conversations.commit(turn('one')),
+        two.conversations.commit(turn('two')),
+      ]);
+      expect(outcomes.toSorted()).toEqual(['committed', 'stale']);
+    }
+    const lines = await two.conversations.thread('k1', 0);
+    expect(lines.map(({ seq }) => seq)).toEqual(Array.from({ length: 41 }, (_, i) => i + 1));
+  });
+
+  it('do not get in the way of each other in different conversations', async () => {
+    const dataDir = aDataDir();
+    const stores = [await aStore(dataDir), await aStore(dataDir)];
+    const turns = Array.from({ length: 40 }, (_, i) =>
+      stores[i % 2]?.conversations.commit(aTurn({ conversationId: `k${i}` })),
+    );
+    expect(new Set(await Promise.all(turns))).toEqual(new Set(['committed']));
+  });
+
+  it('make one conversation of two openings', async () => {
+    const dataDir = aDataDir();
+    const [one, two] = [await aStore(dataDir), await aStore(dataDir)];
+    const outcomes = await Promise.all([one.conversations.commit(greeting), two.conversations.commit(greeting)]);
+    expect(outcomes.toSorted()).toEqual(['committed', 'stale']);
+  });
+});
