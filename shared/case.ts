@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { firstDay, isCalendarDate, isFullDate } from './dates.ts';
+import { jsonPath } from './json-path.ts';
 import { LAW_FACTS } from './laws/facts.ts';
 
 export const RESTRAINT_MODES = ['rear-facing', 'forward-facing', 'booster'] as const;
@@ -230,17 +231,6 @@ export interface CaseError {
 }
 
 export type CaseResult = { ok: true; case: Case } | { ok: false; error: CaseError };
-
-const jsonPath = (path: readonly PropertyKey[]): string =>
-  path.reduce<string>(
-    (done, part) =>
-      typeof part === 'number'
-        ? `${done}[${part}]`
-        : /^\w+$/.test(String(part))
-          ? `${done}.${String(part)}`
-          : `${done}['${String(part)}']`,
-    '$',
-  );
 
 /** The deepest issue of a union is the one that says what to mend. */
 function firstIssue(issues: readonly z.core.$ZodIssue[], at: readonly PropertyKey[] = []): CaseError {

@@ -17,6 +17,8 @@ export const LAW_FACTS = [
   'medical',
   'medical-emergency',
   'unrelated-driver',
+  'restraint-r129',
+  'restraint-r44',
 ] as const;
 
 export type LawFact = (typeof LAW_FACTS)[number];

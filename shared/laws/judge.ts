@@ -1,0 +1,162 @@
+import type { LawClauseResult, Urgency } from '#shared/assessment.ts';
+import type { AdvisedMode, ModeInUse } from '#shared/case.ts';
+import type { ChildFacts } from './completions.ts';
+import { completions } from './completions.ts';
+import type { ExactChild } from './conditions.ts';
+import { holds } from './conditions.ts';
+import type { LawFact } from './facts.ts';
+import type { CompiledClause, CompiledJurisdiction } from './jurisdictions.ts';
+import { findJurisdiction } from './jurisdictions.ts';
+import type { Duty } from './law-table.ts';
+
+export interface LawInput extends ChildFacts {
+  readonly jurisdiction: string | null;
+  /** A full date: clauses that take effect later are upcoming. */
+  readonly asOf: string;
+  readonly modeInUse: ModeInUse | null;
+  readonly row: number | null;
+  /** Facts answered: true where they hold, false where they do not, absent where unanswered. */
+  readonly facts: Readonly<Partial<Record<LawFact, boolean>>>;
+}
+
+export interface LawJudgement {
+  readonly status: 'meets' | 'does-not-meet' | 'unknown';
+  /** Clauses that apply, may apply or are upcoming; those that are out are left out. */
+  readonly clauses: readonly LawClauseResult[];
+  /** Of the finding law-not-met; null where it is not raised. */
+  readonly urgency: Extract<Urgency, 'before-next-trip' | 'at-the-visit'> | null;
+  /** The least protective mode that meets every clause which certainly applies with no exception unanswered. */
+  readonly demands: AdvisedMode | null;
+}
+
+const NO_DATA: LawJudgement = { status: 'unknown', clauses: [], urgency: null, demands: null };
+
+/** The least protective mode that meets a duty on the device, and how strong the duty is. */
+const DEVICE: Readonly<Record<Exclude<Duty, 'rear-seat'>, { mode: AdvisedMode; strength: number }>> = {
+  'rear-facing': { mode: 'rear-facing', strength: 4 },
+  harness: { mode: 'forward-facing', strength: 3 },
+  'child-restraint': { mode: 'booster', strength: 2 },
+  'booster-or-restraint': { mode: 'booster', strength: 2 },
+  'belt-or-restraint': { mode: 'seat-belt', strength: 1 },
+};
+const BY_STRENGTH: readonly (AdvisedMode | null)[] = [null, 'seat-belt', 'booster', 'forward-facing', 'rear-facing'];
+const STRENGTH: Readonly<Record<ModeInUse, number>> = {
+  'rear-facing': 4,
+  'forward-facing': 3,
+  booster: 2,
+  'seat-belt': 1,
+  'lap-held': 0,
+  none: 0,
+};
+
+const satisfied = (duty: Duty, mode: ModeInUse | null, row: number | null): boolean | null => {
+  if (duty === 'rear-seat') return row === null ? null : row > 1;
+  return mode === null ? null : STRENGTH[mode] >= DEVICE[duty].strength;
+};
+
+/** A clause that the known facts leave standing, and what its completions show. */
+interface Standing {
+  readonly clause: CompiledClause;
+  readonly satisfied: boolean | null;
+  /** Facts any of which would lift it, all unanswered. */
+  readonly exceptions: readonly LawFact[];
+  /** A fact it turns on is unanswered. */
+  readonly conditional: boolean;
+  always: boolean;
+  ever: boolean;
+}
+
+const stand = (clause: CompiledClause, { facts, modeInUse, row }: LawInput): Standing | null => {
+  if (clause.exceptWhen.some((fact) => facts[fact] === true)) return null;
+  if (clause.onlyWhen.some((fact) => facts[fact] === false)) return null;
+  return {
+    clause,
+    satisfied: satisfied(clause.requires, modeInUse, row),
+    exceptions: clause.exceptWhen.filter((fact) => facts[fact] === undefined),
+    conditional: clause.onlyWhen.some((fact) => facts[fact] !== true),
+    always: true,
+    ever: false,
+  };
+};
+
+const counts = ({ applies, unless }: CompiledClause, child: ExactChild): boolean =>
+  holds(applies, child) && !(unless !== null && holds(unless, child));
+
+const stateOf = ({ always, conditional, exceptions }: Standing): LawClauseResult['state'] => {
+  if (!always) return 'unknown';
+  if (conditional) return 'conditional';
+  return exceptions.length > 0 ? 'unless' : 'applies';
+};
+
+const result = (
+  { clause, exceptions, satisfied }: Pick<Standing, 'clause' | 'exceptions' | 'satisfied'>,
+  { record }: CompiledJurisdiction,
+  state: LawClauseResult['state'],
+): LawClauseResult => ({
+  id: clause.id,
+  cite: clause.cite,
+  statute: record.statute,
+  // An upcoming clause carries the day from which it counts.
+  asOf: clause.effective ?? record.asOf,
+  seenAs: clause.seenAs,
+  confidence: record.confidence,
+  requires: clause.requires,
+  state,
+  satisfied,
+  unless: [...exceptions],
+});
+
+/**
+ * Judges the mode in use and the row by the clauses of a jurisdiction (rules.md, Law), over every completion of the
+ * child's facts together: two clauses that each may apply are not met if at any age one of them is not. A clause whose
+ * exception is unanswered stands. An unknown jurisdiction is unknown, never an error.
+ */
+export const judgeLaw = (input: LawInput): LawJudgement => {
+  const jurisdiction = input.jurisdiction === null ? undefined : findJurisdiction(input.jurisdiction);
+  if (jurisdiction === undefined) return NO_DATA;
+  const upcoming = jurisdiction.clauses.filter((c) => c.effective !== null && c.effective > input.asOf);
+  const standing = jurisdiction.clauses
+    .filter((c) => !upcoming.includes(c))
+    .map((c) => stand(c, input))
+    .filter((s) => s !== null);
+
+  let everUnmet = false;
+  let alwaysUnmet = true;
+  let alwaysUrgent = true;
+  let leastDemand = BY_STRENGTH.length - 1;
+  const conditions = standing.flatMap(({ clause }) => [clause.applies, ...(clause.unless ? [clause.unless] : [])]);
+  for (const child of completions(input, conditions)) {
+    let unmet = false;
+    let urgent = false;
+    let demand = 0;
+    for (const each of standing) {
+      const { clause, satisfied, exceptions, conditional } = each;
+      if (!counts(clause, child)) {
+        each.always = false;
+        continue;
+      }
+      each.ever = true;
+      if (satisfied !== true) everUnmet = true;
+      if (conditional) continue;
+      if (satisfied === false) unmet = true;
+      if (clause.requires === 'rear-seat' || exceptions.length > 0) continue;
+      if (satisfied === false) urgent = true;
+      demand = Math.max(demand, DEVICE[clause.requires].strength);
+    }
+    alwaysUnmet &&= unmet;
+    alwaysUrgent &&= urgent;
+    leastDemand = Math.min(leastDemand, demand);
+  }
+
+  return {
+    status: alwaysUnmet ? 'does-not-meet' : everUnmet ? 'unknown' : 'meets',
+    clauses: [
+      ...standing.filter((s) => s.ever).map((s) => result(s, jurisdiction, stateOf(s))),
+      ...upcoming.map((clause) =>
+        result({ clause, exceptions: clause.exceptWhen, satisfied: null }, jurisdiction, 'upcoming'),
+      ),
+    ],
+    urgency: alwaysUrgent ? 'before-next-trip' : alwaysUnmet ? 'at-the-visit' : null,
+    demands: BY_STRENGTH[leastDemand] ?? null,
+  };
+};
