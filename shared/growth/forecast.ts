@@ -1,4 +1,3 @@
-import { addMonths } from '#shared/dates.ts';
 import type { Interval } from '#shared/interval.ts';
 import { TOLERANCE } from '#shared/units.ts';
 import type { AgeRun, GrowthMeasure, Sex } from './reference.ts';
@@ -12,20 +11,29 @@ export const HORIZON_MONTHS = 60;
 /** z at which the normal distribution reaches 10 %; 90 % is its opposite and 50 % is 0. */
 const Z_TENTH = -1.2815515655446004;
 
-/** Spread of the later z around its regression on the earlier: s = scale · years ahead^ahead · age in years^age, capped. */
+/** Spread of z around its regression on an earlier z: scale · years ahead^ahead · age in years^age, capped. */
 const SPREAD = {
   weight: { scale: 0.58, ahead: 0.33, age: -0.3 },
   height: { scale: 0.58, ahead: 0.2, age: -0.25 },
-  cap: 0.95,
-  ageYears: { min: 0.5, max: 7 },
 } as const;
+const SPREAD_CAP = 0.95;
+const SPREAD_YEARS = { min: 0.5, max: 7 } as const;
 
-/** Spread s of z `monthsAhead` after a measurement at an age (months, held to 0.5 to 7 years); r = √(1 − s²). */
-export const spread = (measure: GrowthMeasure, ageMonths: number, monthsAhead: number): number => {
-  const { scale, ahead, age } = SPREAD[measure];
-  const years = Math.min(Math.max(ageMonths / 12, SPREAD.ageYears.min), SPREAD.ageYears.max);
-  return Math.min(SPREAD.cap, scale * (monthsAhead / 12) ** ahead * years ** age);
+/** The part of the spread that depends on the age at the measurement, held to 0.5 to 7 years. */
+const spreadAt = (measure: GrowthMeasure, ageMonths: number): number => {
+  const { scale, age } = SPREAD[measure];
+  return scale * Math.min(Math.max(ageMonths / 12, SPREAD_YEARS.min), SPREAD_YEARS.max) ** age;
 };
+
+/** The part that depends on the months ahead. */
+const spreadGrowth = (measure: GrowthMeasure): readonly number[] =>
+  Array.from({ length: HORIZON_MONTHS + 1 }, (_, ahead) => (ahead / 12) ** SPREAD[measure].ahead);
+
+const SPREAD_GROWTH = { weight: spreadGrowth('weight'), height: spreadGrowth('height') } as const;
+
+/** Spread s of z whole `monthsAhead` (0 to 60) after a measurement at an age in months; r = √(1 − s²). */
+export const spread = (measure: GrowthMeasure, ageMonths: number, monthsAhead: number): number =>
+  Math.min(SPREAD_CAP, spreadAt(measure, ageMonths) * (SPREAD_GROWTH[measure][monthsAhead] as number));
 
 export interface ForecastInput {
   readonly measure: GrowthMeasure;
@@ -55,13 +63,17 @@ interface MonthsAhead {
 
 const NEVER = Number.POSITIVE_INFINITY;
 
-/** z of the limit at every age from the first of a run to the last age its children are forecast to. */
-const limitCurve = (run: AgeRun, sex: Sex, { measure, limit }: ForecastInput): readonly number[] => {
-  const end = Math.min(run.last + HORIZON_MONTHS, LAST_MONTH[run.reference]);
-  const curve: number[] = [];
-  for (let age = run.first; age <= end; age++)
-    curve.push(referenceZ(run.reference, measure, lmsAt(run.reference, measure, sex, age), limit));
-  return curve;
+/** z of the limit by months since the first age of a run, worked out when first asked for; infinite past the table. */
+const limitCurve = (run: AgeRun, sex: Sex, { measure, limit }: ForecastInput): ((month: number) => number) => {
+  const last = LAST_MONTH[run.reference];
+  const known: number[] = [];
+  return (month) => {
+    const age = run.first + month;
+    if (age > last) return NEVER;
+    const z = known[month] ?? referenceZ(run.reference, measure, lmsAt(run.reference, measure, sex, age), limit);
+    known[month] = z;
+    return z;
+  };
 };
 
 /** Widens `found` by one sex and age: the heaviest or tallest child is the earliest, the smallest the latest. */
@@ -70,27 +82,32 @@ const widen = (
   input: ForecastInput,
   run: AgeRun,
   sex: Sex,
-  curve: readonly number[],
+  limitZ: (month: number) => number,
   at: number,
 ) => {
   const { measure, value } = input;
   const age = run.first + at;
   const lms = lmsAt(run.reference, measure, sex, age);
   const zMost = referenceZ(run.reference, measure, lms, value.max);
-  const zLeast = referenceZ(run.reference, measure, lms, value.min);
+  const zLeast = value.min === value.max ? zMost : referenceZ(run.reference, measure, lms, value.min);
+  const spreadNow = spreadAt(measure, age);
   let latest = NEVER;
-  for (let ahead = 1; ahead <= HORIZON_MONTHS && at + ahead < curve.length; ahead++) {
-    const s = spread(measure, age, ahead);
+  for (let ahead = 1; ahead <= HORIZON_MONTHS && latest === NEVER; ahead++) {
+    const s = Math.min(SPREAD_CAP, spreadNow * (SPREAD_GROWTH[measure][ahead] as number));
     const r = Math.sqrt(1 - s * s);
-    const zLimit = curve[at + ahead] as number;
-    if (Math.max(zMost, r * zMost) - zLimit >= Z_TENTH * s) found.earliest = Math.min(found.earliest, ahead);
-    if (r * zMost - zLimit >= 0) found.likely = Math.min(found.likely, ahead);
-    if (r * zLeast - zLimit >= -Z_TENTH * s) {
-      latest = ahead;
-      break;
-    }
+    const zLimit = limitZ(at + ahead);
+    if (zLimit === NEVER) break;
+    if (ahead < found.earliest && Math.max(zMost, r * zMost) - zLimit >= Z_TENTH * s) found.earliest = ahead;
+    if (ahead < found.likely && r * zMost - zLimit >= 0) found.likely = ahead;
+    if (r * zLeast - zLimit >= -Z_TENTH * s) latest = ahead;
   }
   found.latest = Math.max(found.latest, latest);
+};
+
+const yearMonth = (asOf: string, ahead: number): string | null => {
+  if (ahead === NEVER) return null;
+  const months = Number(asOf.slice(0, 4)) * 12 + Number(asOf.slice(5, 7)) - 1 + ahead;
+  return `${Math.floor(months / 12)}-${String((months % 12) + 1).padStart(2, '0')}`;
 };
 
 /**
@@ -104,8 +121,8 @@ export const forecastLimit = (input: ForecastInput): LimitForecast => {
   if (value.min <= limit + TOLERANCE) {
     for (const run of ageRuns(age))
       for (const each of possibleSexes(sex)) {
-        const curve = limitCurve(run, each, input);
-        for (let at = 0; run.first + at <= run.last; at++) widen(found, input, run, each, curve, at);
+        const limitZ = limitCurve(run, each, input);
+        for (let at = 0; run.first + at <= run.last; at++) widen(found, input, run, each, limitZ, at);
       }
     if (age.max > LAST_MONTH['CDC 2000']) found.latest = NEVER;
   }
@@ -113,6 +130,9 @@ export const forecastLimit = (input: ForecastInput): LimitForecast => {
     found.earliest = 0;
     found.likely = 0;
   }
-  const month = (ahead: number) => (ahead === NEVER ? null : addMonths(asOf, ahead).slice(0, 7));
-  return { earliest: month(found.earliest), likely: month(found.likely), latest: month(found.latest) };
+  return {
+    earliest: yearMonth(asOf, found.earliest),
+    likely: yearMonth(asOf, found.likely),
+    latest: yearMonth(asOf, found.latest),
+  };
 };

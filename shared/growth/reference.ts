@@ -9,7 +9,8 @@ export const SEXES = ['female', 'male'] as const satisfies readonly Sex[];
 /** WHO 2006 below this age, CDC 2000 from it on (rules.md, Growth; MMWR 2010;59(RR-9)). */
 export const SWITCH_MONTHS = 24;
 
-/** The age of each reference's last row, in months. */
+/** The ages of each reference's first and last row, in months. */
+export const FIRST_MONTH: Readonly<Record<Reference, number>> = { 'WHO 2006': 0, 'CDC 2000': 24 };
 export const LAST_MONTH: Readonly<Record<Reference, number>> = { 'WHO 2006': 60, 'CDC 2000': 240 };
 
 /** The reference for a child measured at this age; null past the last row of the CDC tables. */
