@@ -3,7 +3,7 @@ import { TOLERANCE } from '#shared/units.ts';
 import type { AgeRun, GrowthMeasure, Sex } from './reference.ts';
 import { ageRuns, LAST_MONTH, possibleSexes } from './reference.ts';
 import { lmsAt } from './tables.ts';
-import { referenceZ } from './z-score.ts';
+import { plainZ } from './z-score.ts';
 
 /** How far ahead a forecast looks, in whole months. */
 export const HORIZON_MONTHS = 60;
@@ -63,14 +63,14 @@ interface MonthsAhead {
 
 const NEVER = Number.POSITIVE_INFINITY;
 
-/** z of the limit by months since the first age of a run, worked out when first asked for; infinite past the table. */
+/** Plain z of the limit by months since the first age of a run, worked out when first asked for; infinite past the table. */
 const limitCurve = (run: AgeRun, sex: Sex, { measure, limit }: ForecastInput): ((month: number) => number) => {
   const last = LAST_MONTH[run.reference];
   const known: number[] = [];
   return (month) => {
     const age = run.first + month;
     if (age > last) return NEVER;
-    const z = known[month] ?? referenceZ(run.reference, measure, lmsAt(run.reference, measure, sex, age), limit);
+    const z = known[month] ?? plainZ(lmsAt(run.reference, measure, sex, age), limit);
     known[month] = z;
     return z;
   };
@@ -88,8 +88,8 @@ const widen = (
   const { measure, value } = input;
   const age = run.first + at;
   const lms = lmsAt(run.reference, measure, sex, age);
-  const zMost = referenceZ(run.reference, measure, lms, value.max);
-  const zLeast = value.min === value.max ? zMost : referenceZ(run.reference, measure, lms, value.min);
+  const zMost = plainZ(lms, value.max);
+  const zLeast = value.min === value.max ? zMost : plainZ(lms, value.min);
   const spreadNow = spreadAt(measure, age);
   let latest = NEVER;
   for (let ahead = 1; ahead <= HORIZON_MONTHS && latest === NEVER; ahead++) {
