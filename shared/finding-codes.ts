@@ -52,3 +52,8 @@ export const FINDING_CODES = [
 ] as const;
 
 export type FindingCode = (typeof FINDING_CODES)[number];
+
+const CODES: ReadonlySet<string> = new Set(FINDING_CODES);
+
+/** True for a code of `FINDING_CODES`; for text from stored data. */
+export const isFindingCode = (code: string): code is FindingCode => CODES.has(code);
