@@ -1,10 +1,8 @@
 import type { LawClauseResult, Urgency } from '#shared/assessment.ts';
 import type { AdvisedMode, ModeInUse } from '#shared/case.ts';
-import type { ChildFacts } from './completions.ts';
-import { completions } from './completions.ts';
-import type { ExactChild } from './conditions.ts';
-import { holds } from './conditions.ts';
 import type { LawFact } from './facts.ts';
+import type { ChildFacts } from './grid.ts';
+import { clauseSets } from './grid.ts';
 import type { CompiledClause, CompiledJurisdiction } from './jurisdictions.ts';
 import { findJurisdiction } from './jurisdictions.ts';
 import type { Duty } from './law-table.ts';
@@ -54,36 +52,50 @@ const satisfied = (duty: Duty, mode: ModeInUse | null, row: number | null): bool
   return mode === null ? null : STRENGTH[mode] >= DEVICE[duty].strength;
 };
 
-/** A clause that the known facts leave standing, and what its completions show. */
+/** A clause that the known facts leave standing. */
 interface Standing {
   readonly clause: CompiledClause;
+  /** Its bit in a clause set. */
+  readonly bit: number;
   readonly satisfied: boolean | null;
   /** Facts any of which would lift it, all unanswered. */
   readonly exceptions: readonly LawFact[];
   /** A fact it turns on is unanswered. */
   readonly conditional: boolean;
-  always: boolean;
-  ever: boolean;
 }
 
-const stand = (clause: CompiledClause, { facts, modeInUse, row }: LawInput): Standing | null => {
+const stand = (clause: CompiledClause, index: number, { facts, modeInUse, row }: LawInput): Standing | null => {
   if (clause.exceptWhen.some((fact) => facts[fact] === true)) return null;
   if (clause.onlyWhen.some((fact) => facts[fact] === false)) return null;
   return {
     clause,
+    bit: 1 << index,
     satisfied: satisfied(clause.requires, modeInUse, row),
     exceptions: clause.exceptWhen.filter((fact) => facts[fact] === undefined),
     conditional: clause.onlyWhen.some((fact) => facts[fact] !== true),
-    always: true,
-    ever: false,
   };
 };
 
-const counts = ({ applies, unless }: CompiledClause, child: ExactChild): boolean =>
-  holds(applies, child) && !(unless !== null && holds(unless, child));
+/** What the clauses in play in one completion come to. */
+const weigh = (standing: readonly Standing[], inPlay: number) => {
+  let open = false;
+  let unmet = false;
+  let urgent = false;
+  let demand = 0;
+  for (const { clause, bit, satisfied, exceptions, conditional } of standing) {
+    if ((inPlay & bit) === 0) continue;
+    if (satisfied !== true) open = true;
+    if (conditional) continue;
+    if (satisfied === false) unmet = true;
+    if (clause.requires === 'rear-seat' || exceptions.length > 0) continue;
+    if (satisfied === false) urgent = true;
+    demand = Math.max(demand, DEVICE[clause.requires].strength);
+  }
+  return { open, unmet, urgent, demand };
+};
 
-const stateOf = ({ always, conditional, exceptions }: Standing): LawClauseResult['state'] => {
-  if (!always) return 'unknown';
+const stateOf = ({ bit, conditional, exceptions }: Standing, always: number): LawClauseResult['state'] => {
+  if ((always & bit) === 0) return 'unknown';
   if (conditional) return 'conditional';
   return exceptions.length > 0 ? 'unless' : 'applies';
 };
@@ -114,47 +126,36 @@ const result = (
 export const judgeLaw = (input: LawInput): LawJudgement => {
   const jurisdiction = input.jurisdiction === null ? undefined : findJurisdiction(input.jurisdiction);
   if (jurisdiction === undefined) return NO_DATA;
-  const upcoming = jurisdiction.clauses.filter((c) => c.effective !== null && c.effective > input.asOf);
+  const isUpcoming = ({ effective }: CompiledClause) => effective !== null && effective > input.asOf;
   const standing = jurisdiction.clauses
-    .filter((c) => !upcoming.includes(c))
-    .map((c) => stand(c, input))
-    .filter((s) => s !== null);
+    .map((clause, i) => (isUpcoming(clause) ? null : stand(clause, i, input)))
+    .filter((each) => each !== null);
 
-  let everUnmet = false;
+  let always = -1;
+  let ever = 0;
+  let everOpen = false;
   let alwaysUnmet = true;
   let alwaysUrgent = true;
   let leastDemand = BY_STRENGTH.length - 1;
-  const conditions = standing.flatMap(({ clause }) => [clause.applies, ...(clause.unless ? [clause.unless] : [])]);
-  for (const child of completions(input, conditions)) {
-    let unmet = false;
-    let urgent = false;
-    let demand = 0;
-    for (const each of standing) {
-      const { clause, satisfied, exceptions, conditional } = each;
-      if (!counts(clause, child)) {
-        each.always = false;
-        continue;
-      }
-      each.ever = true;
-      if (satisfied !== true) everUnmet = true;
-      if (conditional) continue;
-      if (satisfied === false) unmet = true;
-      if (clause.requires === 'rear-seat' || exceptions.length > 0) continue;
-      if (satisfied === false) urgent = true;
-      demand = Math.max(demand, DEVICE[clause.requires].strength);
-    }
+  for (const inPlay of clauseSets(jurisdiction.grid, input)) {
+    always &= inPlay;
+    ever |= inPlay;
+    const { open, unmet, urgent, demand } = weigh(standing, inPlay);
+    everOpen ||= open;
     alwaysUnmet &&= unmet;
     alwaysUrgent &&= urgent;
     leastDemand = Math.min(leastDemand, demand);
   }
 
   return {
-    status: alwaysUnmet ? 'does-not-meet' : everUnmet ? 'unknown' : 'meets',
+    status: alwaysUnmet ? 'does-not-meet' : everOpen ? 'unknown' : 'meets',
     clauses: [
-      ...standing.filter((s) => s.ever).map((s) => result(s, jurisdiction, stateOf(s))),
-      ...upcoming.map((clause) =>
-        result({ clause, exceptions: clause.exceptWhen, satisfied: null }, jurisdiction, 'upcoming'),
-      ),
+      ...standing
+        .filter(({ bit }) => (ever & bit) !== 0)
+        .map((each) => result(each, jurisdiction, stateOf(each, always))),
+      ...jurisdiction.clauses
+        .filter(isUpcoming)
+        .map((clause) => result({ clause, exceptions: clause.exceptWhen, satisfied: null }, jurisdiction, 'upcoming')),
     ],
     urgency: alwaysUrgent ? 'before-next-trip' : alwaysUnmet ? 'at-the-visit' : null,
     demands: BY_STRENGTH[leastDemand] ?? null,

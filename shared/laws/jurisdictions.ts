@@ -1,18 +1,17 @@
-import type { Condition } from './conditions.ts';
 import { compileCondition } from './conditions.ts';
 import europe from './europe.json' with { type: 'json' };
 import type { LawFact } from './facts.ts';
+import type { Grid, Scope } from './grid.ts';
+import { layOut } from './grid.ts';
 import type { Clause, Duty, Jurisdiction } from './law-table.ts';
 import { loadLawTable } from './law-table.ts';
 import us from './us.json' with { type: 'json' };
 
 /** A clause ready to be judged: conditions in kg and cm, absent lists empty. */
-export interface CompiledClause {
+export interface CompiledClause extends Scope {
   readonly id: string;
   readonly cite: string;
   readonly requires: Duty;
-  readonly applies: Condition;
-  readonly unless: Condition | null;
   readonly onlyWhen: readonly LawFact[];
   readonly exceptWhen: readonly LawFact[];
   /** How the text of this clause was seen; weaker than the record's where the table says so. */
@@ -23,7 +22,9 @@ export interface CompiledClause {
 
 export interface CompiledJurisdiction {
   readonly record: Jurisdiction;
+  /** Those in force, then those to come. */
   readonly clauses: readonly CompiledClause[];
+  readonly grid: Grid;
 }
 
 const compileClause = (clause: Clause, record: Jurisdiction, effective: string | null): CompiledClause => ({
@@ -38,14 +39,13 @@ const compileClause = (clause: Clause, record: Jurisdiction, effective: string |
   effective,
 });
 
-/** Makes a checked record ready to be judged. */
-export const compileJurisdiction = (record: Jurisdiction): CompiledJurisdiction => ({
-  record,
-  clauses: [
+const compile = (record: Jurisdiction): CompiledJurisdiction => {
+  const clauses = [
     ...record.clauses.map((clause) => compileClause(clause, record, null)),
     ...(record.upcoming ?? []).map((clause) => compileClause(clause, record, clause.effective)),
-  ],
-});
+  ];
+  return { record, clauses, grid: layOut(clauses) };
+};
 
 const load = (json: unknown): readonly Jurisdiction[] => {
   const result = loadLawTable(json);
@@ -53,7 +53,7 @@ const load = (json: unknown): readonly Jurisdiction[] => {
   return result.table.jurisdictions;
 };
 
-const ALL = new Map([...load(us), ...load(europe)].map((record) => [record.code, compileJurisdiction(record)]));
+const ALL = new Map([...load(us), ...load(europe)].map((record) => [record.code, compile(record)]));
 
 /** Codes of every jurisdiction with a law table: ISO 3166-2 for US states, ISO 3166-1 elsewhere. */
 export const JURISDICTION_CODES: readonly string[] = [...ALL.keys()];

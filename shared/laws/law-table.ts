@@ -96,8 +96,9 @@ const jurisdiction = z.strictObject({
   seenAs: z.enum(['statute', 'official', 'secondary']),
   confidence: z.enum(['high', 'medium', 'low']),
   remarks: words,
-  clauses: z.array(clause).min(1),
-  upcoming: z.array(upcomingClause).optional(),
+  // Together they have to fit the bits of a clause set.
+  clauses: z.array(clause).min(1).max(20),
+  upcoming: z.array(upcomingClause).max(10).optional(),
   sources: z.array(source).min(1),
 });
 export type Jurisdiction = z.infer<typeof jurisdiction>;

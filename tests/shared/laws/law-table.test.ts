@@ -57,6 +57,11 @@ describe('a law table is refused with the path of the fault', () => {
       withSource({ title: 'Act', kind: 'statute', address: 'example.org' }),
     ],
     ['no clauses', `${first}.clauses`, table(record({ clauses: [] }))],
+    [
+      'more clauses than a judgement can hold',
+      `${first}.clauses`,
+      table(record({ clauses: Array.from({ length: 21 }, (_, i) => clause({ id: `XX-${i}` })) })),
+    ],
     ['a clause id twice', `${first}.clauses[1].id`, table(record({ clauses: [clause(), clause()] }))],
     [
       'a clause id twice in two jurisdictions',
