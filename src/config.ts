@@ -8,6 +8,9 @@ const port = z.coerce.number({ error: 'must be a whole number from 0 to 65535' }
 
 const secret = z.string().min(32, { error: 'must have at least 32 characters' });
 
+// It travels in an Authorization header.
+const bearerSecret = secret.regex(/^[\x21-\x7e]+$/, { error: 'must have no spaces and only ASCII characters' });
+
 const environmentSchema = z
   .object({
     LAPWING_PORT: port.default(3978),
@@ -26,7 +29,7 @@ const environmentSchema = z
       .transform((url) => url.replace(/\/+$/, ''))
       .optional(),
     LAPWING_SECRET_KEY: secret.optional(),
-    LAPWING_DIRECT_LINE_SECRET: secret.optional(),
+    LAPWING_DIRECT_LINE_SECRET: bearerSecret.optional(),
     LAPWING_APP_ID: z.string().optional(),
     LAPWING_APP_PASSWORD: z.string().optional(),
     LAPWING_APP_TENANT_ID: z.string().optional(),

@@ -1,0 +1,73 @@
+import type { ConversationStore } from '#src/store/store.ts';
+import { type OutgoingActivity, type OutgoingContext, replyContent, toActivity } from './activities.ts';
+
+export interface ActivitySet {
+  readonly activities: readonly OutgoingActivity[];
+  readonly watermark: string;
+}
+
+/** What a conversation's clients have not seen yet. */
+export interface Feed {
+  /** Activities after `watermark` (null: from the beginning); null when there is no such conversation. */
+  read(context: OutgoingContext, watermark: string | null): Promise<ActivitySet | null>;
+  /** A line of the service itself, given once to whoever reads next; it is no part of the thread. */
+  notice(conversationId: string, text: string, language: string): void;
+}
+
+/** The watermark of a conversation that was deleted at the caregiver's wish. */
+const END = 'end';
+
+export function isWatermark(text: string): boolean {
+  return text === END || /^\d{1,9}$/.test(text);
+}
+
+export function createFeed(store: ConversationStore): Feed {
+  const notices = new Map<string, OutgoingActivity[]>();
+  let noticeCount = 0;
+
+  async function lines(context: OutgoingContext, watermark: string | null): Promise<ActivitySet | null> {
+    const seen = watermark === END ? Number.POSITIVE_INFINITY : Number(watermark ?? 0);
+    const entries = watermark === END ? [] : await store.thread(context.conversationId, seen);
+    const last = entries.at(-1);
+    if (last) return { activities: entries.map((entry) => toActivity(entry, context)), watermark: String(last.seq) };
+    const conversation = await store.load(context.conversationId);
+    if (conversation && conversation.state !== 'deleted') return { activities: [], watermark: watermark ?? '0' };
+    // Deleted: only the goodbye is left, so it is given in place of the thread.
+    const goodbye = await store.lastReply(context.conversationId);
+    if (!goodbye) return null;
+    if (watermark === END) return { activities: [], watermark: END };
+    const activity = {
+      type: 'message',
+      id: goodbye.replyId,
+      channelId: 'directline',
+      conversation: { id: context.conversationId },
+      from: { id: 'lapwing', role: 'bot' },
+      ...replyContent(goodbye.reply),
+    };
+    return { activities: [activity], watermark: END };
+  }
+
+  return {
+    async read(context, watermark) {
+      const set = await lines(context, watermark);
+      const waiting = notices.get(context.conversationId);
+      if (!set || !waiting) return set;
+      notices.delete(context.conversationId);
+      return { ...set, activities: [...set.activities, ...waiting] };
+    },
+    notice(conversationId, text, language) {
+      noticeCount += 1;
+      const activity = {
+        type: 'message',
+        id: `notice:${noticeCount}`,
+        channelId: 'directline',
+        conversation: { id: conversationId },
+        from: { id: 'lapwing', role: 'bot' },
+        text,
+        locale: language,
+        channelData: { lapwing: { from: 'service', language } },
+      };
+      notices.set(conversationId, [...(notices.get(conversationId) ?? []), activity]);
+    },
+  };
+}

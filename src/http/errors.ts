@@ -1,0 +1,54 @@
+import type { Request, Response, Server } from 'restify';
+import type { Logger } from '#src/log.ts';
+import { sendError, sendHtml } from './respond.ts';
+
+const KNOWN: Readonly<Record<number, { code: string; message: string }>> = {
+  400: { code: 'BadArgument', message: 'The request is malformed.' },
+  404: { code: 'NotFound', message: 'There is nothing at this address.' },
+  405: { code: 'MethodNotAllowed', message: 'This address does not take that method.' },
+  406: { code: 'NotAcceptable', message: 'The answer cannot be given in that form.' },
+  413: { code: 'MessageSizeTooBig', message: 'The request is too large.' },
+  415: { code: 'UnsupportedMediaType', message: 'The request body is of a type that is not taken here.' },
+};
+
+/** Renders the page for a person who followed a wrong link. */
+export type ErrorPage = (req: Request, status: number) => { html: string; headers: Record<string, string> };
+
+/**
+ * Answers everything that was thrown or not routed with our own words: an error's message never leaves the process.
+ * What was not expected is logged under the request's id, which the answer names.
+ */
+export function hideErrors(server: Server, log: Logger, errorPage: ErrorPage): void {
+  server.on('restifyError', (req: Request, res: Response, error: unknown, done: () => void) => {
+    const status = statusOf(error);
+    if (status >= 500) log.error({ requestId: req.getId(), route: routeOf(req), err: error }, 'request failed');
+    if (!res.headersSent) answer(req, res, status, errorPage);
+    done();
+  });
+}
+
+/** The route's pattern; `none` when nothing matched. */
+export function routeOf(req: Request): string {
+  // restify sets the matched route on the request; its types do not say so.
+  const path = (req as { route?: { path?: unknown } }).route?.path;
+  return typeof path === 'string' ? path : 'none';
+}
+
+function statusOf(error: unknown): number {
+  const status = (error as { statusCode?: unknown } | null)?.statusCode;
+  return typeof status === 'number' && status in KNOWN ? status : 500;
+}
+
+function answer(req: Request, res: Response, status: number, errorPage: ErrorPage): void {
+  const wantsPage = req.method === 'GET' && (req.headers.accept ?? '').includes('text/html');
+  if (wantsPage) {
+    const { html, headers } = errorPage(req, status);
+    sendHtml(res, status, html, headers);
+    return;
+  }
+  const known = KNOWN[status] ?? {
+    code: 'InternalServerError',
+    message: `Something went wrong here. If you report it, name the id ${req.getId()}.`,
+  };
+  sendError(res, status, known.code, known.message);
+}

@@ -1,0 +1,91 @@
+import { type ActivitySet, type Line, withActivities } from './activities.ts';
+import type { Outgoing, Started } from './api.ts';
+
+/** All the page knows of the conversation. */
+export interface Conversation {
+  /** Null while it is being opened. */
+  readonly started: Started | null;
+  readonly conversationId: string | null;
+  readonly lines: readonly Line[];
+  readonly watermark: string;
+  /** Written here and not answered yet, oldest first. */
+  readonly waiting: readonly Outgoing[];
+  /** How often in a row the server was not heard. */
+  readonly failures: number;
+  /** The last message was refused as too long. */
+  readonly tooLong: boolean;
+}
+
+export type Happening =
+  | { readonly kind: 'started'; readonly started: Started }
+  | { readonly kind: 'written'; readonly message: Outgoing }
+  | { readonly kind: 'answered'; readonly id: string; readonly set: ActivitySet }
+  | { readonly kind: 'looked'; readonly set: ActivitySet }
+  | { readonly kind: 'failed' }
+  | { readonly kind: 'retried' }
+  /** The token has run out: the conversation is opened again with the device's key. */
+  | { readonly kind: 'expired' }
+  | { readonly kind: 'refused'; readonly id: string }
+  | { readonly kind: 'left' };
+
+export const NOT_STARTED: Conversation = {
+  started: null,
+  conversationId: null,
+  lines: [],
+  watermark: '0',
+  waiting: [],
+  failures: 0,
+  tooLong: false,
+};
+
+const without = (waiting: readonly Outgoing[], id: string) => waiting.filter((message) => message.id !== id);
+
+/** The echo of a message carries its id with this before it. */
+const ECHO = 'c:';
+
+export function next(state: Conversation, happening: Happening): Conversation {
+  switch (happening.kind) {
+    case 'started': {
+      const { started } = happening;
+      const { conversationId } = started;
+      const lines = withActivities(state.conversationId === conversationId ? state.lines : [], started.activities);
+      const heard = new Set(lines.map((line) => line.id));
+      const waiting = state.waiting.filter((message) => !heard.has(ECHO + message.id));
+      return { ...state, started, conversationId, lines, waiting, watermark: started.watermark, failures: 0 };
+    }
+    case 'written':
+      return { ...state, waiting: [...state.waiting, happening.message], tooLong: false };
+    case 'answered':
+    case 'looked': {
+      const { set } = happening;
+      return {
+        ...state,
+        lines: withActivities(state.lines, set.activities),
+        watermark: set.watermark,
+        waiting: happening.kind === 'answered' ? without(state.waiting, happening.id) : state.waiting,
+        failures: 0,
+      };
+    }
+    case 'failed':
+      return { ...state, failures: state.failures + 1 };
+    case 'retried':
+      return { ...state, failures: 0 };
+    case 'expired':
+      return { ...state, started: null };
+    case 'refused':
+      return { ...state, waiting: without(state.waiting, happening.id), failures: 0, tooLong: true };
+    case 'left':
+      return NOT_STARTED;
+  }
+}
+
+/** The bot's last reply, if nothing newer stands behind it and nothing is on its way. */
+export function openReply(state: Conversation) {
+  const last = state.lines.findLast((line) => line.from === 'bot' || line.from === 'you');
+  return state.waiting.length === 0 ? (last?.reply ?? null) : null;
+}
+
+/** The caregiver had everything deleted; the server keeps no thread. */
+export function isDeleted(state: Conversation): boolean {
+  return state.watermark === 'end';
+}

@@ -1,0 +1,108 @@
+import { useEffect, useReducer } from 'preact/hooks';
+import { ApiError, look, newMessageId, sendMessage, start } from './api.ts';
+import { type Conversation, isDeleted, NOT_STARTED, next, openReply } from './conversation.ts';
+import { keep, recall } from './device.ts';
+
+const PERSON_LOOK_MS = 4000;
+const IDLE_LOOK_MS = 20_000;
+const LONGEST_WAIT_MS = 15_000;
+
+/** Half a second, then twice as long with each failure. */
+const backoff = (failures: number) => (failures === 0 ? 0 : Math.min(500 * 2 ** failures, LONGEST_WAIT_MS));
+
+/** Runs `work` after a wait, or as soon as the device is back online; gives the way to call it off. */
+function soon(work: () => void, waitMs: number): () => void {
+  const timer = setTimeout(work, waitMs);
+  const now = () => {
+    clearTimeout(timer);
+    work();
+  };
+  if (waitMs > 0) addEventListener('online', now, { once: true });
+  return () => {
+    clearTimeout(timer);
+    removeEventListener('online', now);
+  };
+}
+
+export interface ConversationHandle {
+  readonly state: Conversation;
+  send(text: string, choiceIds?: readonly string[]): void;
+  retry(): void;
+  /** Forgets the conversation on this device and opens another one. */
+  leave(): void;
+}
+
+export function useConversation(event: string | null, language: string | null): ConversationHandle {
+  const [state, dispatch] = useReducer(next, { ...NOT_STARTED, waiting: recall(event).waiting });
+  const { started, failures, waiting, watermark } = state;
+  const first = waiting[0];
+
+  useEffect(() => {
+    if (started) return;
+    let dropped = false;
+    const open = () =>
+      start({ key: recall(event).key, event, language }).then(
+        (opened) => dropped || dispatch({ kind: 'started', started: opened }),
+        () => dropped || dispatch({ kind: 'failed' }),
+      );
+    const callOff = soon(open, backoff(failures));
+    return () => {
+      dropped = true;
+      callOff();
+    };
+  }, [started, failures]);
+
+  useEffect(() => {
+    if (started) keep(event, { key: isDeleted(state) ? null : started.key, waiting });
+  }, [started, waiting, watermark]);
+
+  useEffect(() => {
+    if (!started || !first) return;
+    let dropped = false;
+    const failed = (error: unknown) => {
+      const status = error instanceof ApiError ? error.status : 0;
+      if (status === 401 || status === 403 || status === 404) dispatch({ kind: 'expired' });
+      else if (status === 400 || status === 413) dispatch({ kind: 'refused', id: first.id });
+      else dispatch({ kind: 'failed' });
+    };
+    const attempt = () =>
+      sendMessage(started, watermark, first).then(
+        (set) => dropped || dispatch({ kind: 'answered', id: first.id, set }),
+        (error) => dropped || failed(error),
+      );
+    const callOff = soon(attempt, backoff(failures));
+    return () => {
+      dropped = true;
+      callOff();
+    };
+  }, [started, first?.id, failures]);
+
+  const reply = openReply(state);
+  const withPerson = reply !== null && reply.asking === null && !reply.done;
+  useEffect(() => {
+    if (!started || first || isDeleted(state)) return;
+    const check = () => {
+      if (document.visibilityState !== 'visible') return;
+      look(started, watermark).then(
+        (set) => dispatch({ kind: 'looked', set }),
+        (error) => error instanceof ApiError && error.status === 403 && dispatch({ kind: 'expired' }),
+      );
+    };
+    const timer = setInterval(check, withPerson ? PERSON_LOOK_MS : IDLE_LOOK_MS);
+    document.addEventListener('visibilitychange', check);
+    return () => {
+      clearInterval(timer);
+      document.removeEventListener('visibilitychange', check);
+    };
+  }, [started, first?.id, watermark, withPerson]);
+
+  return {
+    state,
+    send: (text, choiceIds = []) => dispatch({ kind: 'written', message: { id: newMessageId(), text, choiceIds } }),
+    retry: () => dispatch({ kind: 'retried' }),
+    leave: () => {
+      keep(event, { key: null, waiting: [] });
+      dispatch({ kind: 'left' });
+    },
+  };
+}

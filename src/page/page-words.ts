@@ -1,0 +1,33 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { z } from 'zod';
+import english from '#locales/en/page.json' with { type: 'json' };
+
+export type PageWords = Readonly<Record<keyof typeof english, string>>;
+
+const FOLDER = new URL('../../locales/', import.meta.url);
+const words = z.strictObject(
+  Object.fromEntries(Object.keys(english).map((key) => [key, z.string().min(1)])) as Record<
+    keyof PageWords,
+    z.ZodString
+  >,
+);
+
+/** The page's own words by language, from every `locales/<language>/page.json`. Throws on a file with a gap. */
+export function loadPageWords(): ReadonlyMap<string, PageWords> {
+  const languages = readdirSync(FOLDER, { withFileTypes: true }).filter((entry) => entry.isDirectory());
+  return new Map(
+    languages.flatMap(({ name }) => {
+      const text = readIfThere(new URL(`${name}/page.json`, FOLDER));
+      return text === null ? [] : [[name, words.parse(JSON.parse(text))] as const];
+    }),
+  );
+}
+
+function readIfThere(file: URL): string | null {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return null;
+    throw error;
+  }
+}

@@ -1,0 +1,86 @@
+import restify, { type Server } from 'restify';
+import { createFeed } from '#src/channels/direct-line/feed.ts';
+import { registerDirectLine } from '#src/channels/direct-line/routes.ts';
+import { serveStreams } from '#src/channels/direct-line/stream.ts';
+import { createTokens } from '#src/channels/direct-line/tokens.ts';
+import type { Clock } from '#src/clock.ts';
+import type { Config } from '#src/config.ts';
+import { hideErrors } from '#src/http/errors.ts';
+import { createMetrics } from '#src/http/metrics.ts';
+import { registerOperations } from '#src/http/operations.ts';
+import { logRequests } from '#src/http/request-log.ts';
+import { registerSchemas } from '#src/http/schemas.ts';
+import { securityHeaders } from '#src/http/security-headers.ts';
+import type { Logger } from '#src/log.ts';
+import { bestLanguage } from '#src/page/best-language.ts';
+import type { Bundle } from '#src/page/bundle.ts';
+import { loadPageWords } from '#src/page/page-words.ts';
+import { errorPages, registerPage } from '#src/page/routes.ts';
+import { deriveKey } from '#src/secret-key.ts';
+import type { ConversationStore } from '#src/store/store.ts';
+import type { Turns } from '#src/turns/turns-types.ts';
+
+export interface ServerDeps {
+  readonly config: Pick<Config, 'publicUrl' | 'directLineSecret' | 'app'>;
+  readonly masterSecret: string;
+  readonly clock: Clock;
+  readonly log: Logger;
+  readonly turns: Turns;
+  readonly conversations: ConversationStore;
+  /** Rejects when the store cannot be reached. */
+  readonly ping: () => Promise<void>;
+  readonly bundle: Bundle;
+  /** Mounts the desk's pages. */
+  readonly registerDesk: (server: Server) => void;
+}
+
+export interface LapwingServer {
+  /** Does not listen yet; its `server` is Node's. */
+  readonly restify: Server;
+  /** Takes no more work, lets what is under way end, and closes. */
+  stop(): Promise<void>;
+}
+
+/** Puts the channels, the pages and the operator's addresses on one server. */
+export function createServer(deps: ServerDeps): LapwingServer {
+  const { config, clock, log, conversations } = deps;
+  const server = restify.createServer({ name: '', log: log as never, ignoreTrailingSlash: true });
+  const metrics = createMetrics();
+  const turns = metrics.counted(deps.turns);
+  const words = loadPageWords();
+  const tokens = createTokens(deriveKey(deps.masterSecret, 'direct-line'), clock);
+  const feed = createFeed(conversations);
+  const streams = serveStreams(server.server, { feed, tokens, log });
+  let draining = false;
+
+  server.pre(securityHeaders(config.publicUrl?.startsWith('https:') ?? false));
+  logRequests(server, log, metrics);
+  hideErrors(server, log, errorPages(words, deps.bundle));
+  registerOperations(server, { metrics, ping: deps.ping, draining: () => draining });
+  registerSchemas(server);
+  registerDirectLine(server, {
+    turns,
+    store: conversations,
+    feed,
+    streams,
+    tokens,
+    log,
+    secret: config.directLineSecret,
+    publicUrl: config.publicUrl,
+    filesLater: (language) => words.get(bestLanguage([...words.keys()], [language]))?.filesLater ?? '',
+  });
+  registerPage(server, { turns, feed, tokens, words, bundle: deps.bundle });
+  deps.registerDesk(server);
+
+  return {
+    restify: server,
+    stop: () => {
+      draining = true;
+      streams.close();
+      return new Promise((resolve) => {
+        server.close(() => resolve());
+        server.server.closeIdleConnections();
+      });
+    },
+  };
+}

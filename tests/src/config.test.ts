@@ -1,0 +1,83 @@
+import { describe, expect, it } from 'vitest';
+import { readConfig } from '#src/config.ts';
+
+const problemsOf = (environment: Record<string, string>) => {
+  const result = readConfig(environment);
+  return result.ok ? [] : result.problems;
+};
+
+describe('readConfig', () => {
+  it('needs nothing set', () => {
+    const result = readConfig({ PATH: '/bin', HOME: '/home/x' });
+    expect(result.ok && result.config).toEqual({
+      port: 3978,
+      host: '127.0.0.1',
+      dataDir: 'data',
+      demo: true,
+      publicUrl: null,
+      secretKey: null,
+      directLineSecret: null,
+      app: null,
+      logLevel: 'info',
+    });
+  });
+
+  it('takes an empty variable for one that is not set', () => {
+    expect(readConfig({ LAPWING_PORT: '', LAPWING_DEMO: '' })).toMatchObject({
+      ok: true,
+      config: { port: 3978, demo: true },
+    });
+  });
+
+  it('reads what is set', () => {
+    const result = readConfig({
+      LAPWING_PORT: '8080',
+      LAPWING_HOST: '0.0.0.0',
+      LAPWING_DEMO: 'off',
+      LAPWING_PUBLIC_URL: 'https://chat.example.org/',
+      LAPWING_APP_ID: 'a',
+      LAPWING_APP_PASSWORD: 'b',
+      LAPWING_APP_TENANT_ID: 'c',
+    });
+    expect(result.ok && result.config).toMatchObject({
+      port: 8080,
+      host: '0.0.0.0',
+      demo: false,
+      publicUrl: 'https://chat.example.org',
+      app: { appId: 'a', appPassword: 'b', tenantId: 'c' },
+    });
+  });
+
+  it.each([
+    ['LAPWING_PORT', '70000'],
+    ['LAPWING_PORT', 'http'],
+    ['LAPWING_PORT', '80.5'],
+    ['LAPWING_DEMO', 'yes'],
+    ['LAPWING_PUBLIC_URL', 'seats.example.com'],
+    ['LAPWING_PUBLIC_URL', 'ftp://chat.example.org'],
+    ['LAPWING_SECRET_KEY', 'short'],
+    ['LAPWING_DIRECT_LINE_SECRET', 'has spaces in it and is long enough for a key'],
+    ['LAPWING_LOG_LEVEL', 'loud'],
+    ['LAPWING_DATABASE_URL', 'postgres://lapwing@db/lapwing'],
+  ])('refuses %s=%s with one problem that names the variable and not the value', (name, value) => {
+    const problems = problemsOf({ [name]: value });
+    expect(problems).toHaveLength(1);
+    expect(problems[0]).toMatch(new RegExp(`^${name}: `));
+    expect(problems[0]).not.toContain(value);
+  });
+
+  it('says that PostgreSQL is not supported yet', () => {
+    expect(problemsOf({ LAPWING_DATABASE_URL: 'postgres://db' })[0]).toMatch(/not supported yet/);
+  });
+
+  it('refuses half a Bot Framework registration, which would let anyone in', () => {
+    expect(problemsOf({ LAPWING_APP_ID: 'a' })).toEqual([
+      'LAPWING_APP_PASSWORD: must be set too, since LAPWING_APP_ID is',
+      'LAPWING_APP_TENANT_ID: must be set too, since LAPWING_APP_ID is',
+    ]);
+  });
+
+  it('refuses a misspelt setting rather than passing over it', () => {
+    expect(problemsOf({ LAPWING_PROT: '1' })).toEqual(['LAPWING_PROT: no such setting']);
+  });
+});
