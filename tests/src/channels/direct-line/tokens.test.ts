@@ -13,6 +13,12 @@ afterEach(async () => {
 
 const SECRET = 'the-direct-line-secret-of-a-test-long-enough';
 
+interface Opened {
+  readonly conversationId: string;
+  readonly token: string;
+  readonly error: { readonly code: string };
+}
+
 async function post(path: string, bearer?: string) {
   const response = await fetch(`${server?.url}/v3/directline${path}`, {
     method: 'POST',
@@ -20,7 +26,7 @@ async function post(path: string, bearer?: string) {
   });
   return {
     status: response.status,
-    body: (await response.json()) as Record<string, never> & { error: { code: string } },
+    body: (await response.json()) as Opened,
   };
 }
 
@@ -72,7 +78,7 @@ describe('tokens', () => {
     const path = `${server.url}/v3/directline/conversations/${body.conversationId}/activities`;
     expect((await fetch(path)).status).toBe(401);
     expect((await fetch(path, { headers: { Authorization: 'Basic abc' } })).status).toBe(401);
-    const altered = `${(body.token as string).slice(0, -2)}xx`;
+    const altered = `${body.token.slice(0, -2)}xx`;
     expect((await activities(body.conversationId, altered)).status).toBe(403);
   });
 
