@@ -150,6 +150,14 @@ describe('plausibility', () => {
       }
   });
 
+  test('allows for the tolerance at both ends', () => {
+    const { min, max } = plausibleRange('weight', exactly(40), 'male');
+    expect(plausibility('weight', exactly(max + 5e-7), exactly(40), 'male')).toBe('true');
+    expect(plausibility('weight', exactly(max + 2e-6), exactly(40), 'male')).toBe('false');
+    expect(plausibility('weight', exactly(min - 5e-7), exactly(40), 'male')).toBe('true');
+    expect(plausibility('weight', exactly(min - 2e-6), exactly(40), 'male')).toBe('false');
+  });
+
   test('is unknown without an age, and true past the tables', () => {
     expect(plausibility('weight', exactly(70), null, 'male')).toBe('unknown');
     expect(plausibility('weight', exactly(300), exactly(241), 'male')).toBe('true');

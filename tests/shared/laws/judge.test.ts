@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { ModeInUse } from '#shared/case.ts';
 import { MODES_IN_USE } from '#shared/case.ts';
 import { plausibleRange } from '#shared/growth/plausible.ts';
+import type { Sex } from '#shared/growth/reference.ts';
 import type { Interval } from '#shared/interval.ts';
 import { exactly } from '#shared/interval.ts';
 import type { LawInput, LawJudgement } from '#shared/laws/judge.ts';
@@ -190,18 +191,36 @@ describe('ranges and absent facts', () => {
     expect(judgement.urgency).toBe('before-next-trip');
   });
 
+  test('a duty that begins within the range of ages is not yet unmet', () => {
+    // US-ME: a child past the rear-facing limit owes a harness from two years on, but no harness before.
+    const facts = { 'outgrown-rear-facing': true, 'outgrown-harness': false };
+    const maine = (age: Interval) => judge({ jurisdiction: 'US-ME', age, modeInUse: 'booster', facts });
+    expect(maine(exactly(23))).toMatchObject({ status: 'meets', urgency: null, demands: 'booster' });
+    expect(maine(exactly(24))).toMatchObject({ status: 'does-not-meet', demands: 'forward-facing' });
+    expect(maine({ min: 23, max: 24 })).toMatchObject({ status: 'unknown', urgency: null, demands: 'booster' });
+  });
+
   test('an absent weight or height is what is plausible for the age and sex', () => {
     const young = judge({ weightKg: null, heightCm: null, age: exactly(6), modeInUse: 'forward-facing' });
     expect(clause(young, 'US-CA-1')?.state).toBe('applies');
     expect(young.urgency).toBe('before-next-trip');
-    // A boy of 23 months can plausibly be over 40 lb, a girl of 12 months cannot (WHO 2006).
-    for (const [sex, age, state] of [
-      ['male', 23, 'unknown'],
-      ['female', 12, 'applies'],
-    ] as const)
-      expect(clause(judge({ weightKg: null, sex, age: exactly(age) }), 'US-CA-1')?.state).toBe(state);
-    expect(plausibleRange('weight', exactly(23), 'male').max).toBeGreaterThan(lbToKg(40));
-    expect(plausibleRange('weight', exactly(12), 'female').max).toBeLessThan(lbToKg(40));
+    // A girl of 83 months can plausibly be 57 in tall, a boy cannot (CDC 2000, z = 4).
+    const inUtah = (sex: Sex | null) =>
+      clause(judge({ jurisdiction: 'US-UT', age: exactly(83), heightCm: null, sex }), 'US-UT-1')?.state;
+    expect([inUtah('female'), inUtah('male'), inUtah(null)]).toEqual(['unknown', 'applies', 'unknown']);
+    expect(plausibleRange('height', exactly(83), 'female').max).toBeGreaterThan(inToCm(57));
+    expect(plausibleRange('height', exactly(83), 'male').max).toBeLessThan(inToCm(57));
+  });
+
+  test('a duty that holds only in the middle of the range of ages is not missed', () => {
+    // US-MO-3: a booster from 48 to 96 months, between 40 and 80 lb.
+    const judgement = judge({
+      jurisdiction: 'US-MO',
+      age: { min: 40, max: 100 },
+      weightKg: null,
+      heightCm: inches(50),
+    });
+    expect(clause(judgement, 'US-MO-3')?.state).toBe('unknown');
   });
 
   test('without an age every duty is open, and belts are for everyone under 16', () => {
@@ -338,9 +357,9 @@ const inputs: fc.Arbitrary<LawInput> = fc.record({
   age: fc
     .tuple(fc.integer({ min: 0, max: 220 }), fc.integer({ min: 0, max: 24 }))
     .map(([min, n]) => ({ min, max: min + n })),
-  weightKg: weights,
-  heightCm: heights,
-  sex: fc.constant(null),
+  weightKg: fc.option(weights, { freq: 3 }),
+  heightCm: fc.option(heights, { freq: 3 }),
+  sex: fc.option(fc.constantFrom<Sex>('female', 'male')),
   modeInUse: fc.option(fc.constantFrom(...MODES_IN_USE)),
   row: fc.option(fc.constantFrom(1, 2)),
   facts: fc.record({
@@ -352,24 +371,34 @@ const inputs: fc.Arbitrary<LawInput> = fc.record({
   }),
 }) as fc.Arbitrary<LawInput>;
 
-const within = ({ min, max }: Interval, share: number) => exactly(min + share * (max - min));
-const narrowed = (input: LawInput, age: number, weight: number, height: number): LawInput => ({
-  ...input,
-  age: exactly(
-    Math.round((input.age as Interval).min + age * ((input.age as Interval).max - (input.age as Interval).min)),
-  ),
-  weightKg: within(input.weightKg as Interval, weight),
-  heightCm: within(input.heightCm as Interval, height),
-});
+const within = ({ min, max }: Interval, part: number) => min + part * (max - min);
+
+/** One completion; an absent weight or height is taken from what is plausible for the age and sex. */
+const narrowed = (input: LawInput, agePart: number, weightPart: number, heightPart: number, boy: boolean): LawInput => {
+  const age = exactly(Math.round(within(input.age as Interval, agePart)));
+  const sex = input.sex ?? (boy ? 'male' : 'female');
+  const one = (measure: 'weight' | 'height', value: Interval | null, part: number) =>
+    exactly(within(value ?? plausibleRange(measure, age, sex), part));
+  return {
+    ...input,
+    age,
+    sex,
+    weightKg: one('weight', input.weightKg, weightPart),
+    heightCm: one('height', input.heightCm, heightPart),
+  };
+};
+const strength = ({ demands }: LawJudgement) =>
+  demands === null ? 0 : MODES_IN_USE.length - MODES_IN_USE.indexOf(demands);
 const share = fc.oneof(fc.constantFrom(0, 1), fc.double({ min: 0, max: 1, noNaN: true }));
 
 describe('for any child and jurisdiction', () => {
   test('narrowing a range never overturns what was certain', () => {
     fc.assert(
-      fc.property(inputs, share, share, share, (input, age, weight, height) => {
+      fc.property(inputs, share, share, share, fc.boolean(), (input, age, weight, height, boy) => {
         const wide = judgeLaw(input);
-        const narrow = judgeLaw(narrowed(input, age, weight, height));
+        const narrow = judgeLaw(narrowed(input, age, weight, height, boy));
         if (wide.status !== 'unknown') expect(narrow.status).toBe(wide.status);
+        if (wide.demands !== null) expect(strength(narrow)).toBeGreaterThanOrEqual(strength(wide));
         if (wide.urgency === 'before-next-trip') expect(narrow.urgency).toBe('before-next-trip');
         if (wide.urgency === 'at-the-visit') expect(narrow.urgency).not.toBeNull();
         for (const { id, state } of wide.clauses)
@@ -385,7 +414,9 @@ describe('for any child and jurisdiction', () => {
     fc.assert(
       fc.property(inputs, (input) => {
         const wide = judgeLaw(input);
-        const answers = grid.flatMap((a) => grid.flatMap((w) => grid.map((h) => judgeLaw(narrowed(input, a, w, h)))));
+        const answers = [true, false].flatMap((boy) =>
+          grid.flatMap((a) => grid.flatMap((w) => grid.map((h) => judgeLaw(narrowed(input, a, w, h, boy))))),
+        );
         const states = new Set(answers.map((a) => a.status));
         if (states.size > 1) expect(wide.status).toBe('unknown');
         for (const { id } of wide.clauses) {
@@ -399,8 +430,8 @@ describe('for any child and jurisdiction', () => {
 
   test('an exact child in a mode that meets every listed clause meets the law, and one unmet clause breaks it', () => {
     fc.assert(
-      fc.property(inputs, share, share, share, (input, age, weight, height) => {
-        const { status, clauses, urgency } = judgeLaw(narrowed(input, age, weight, height));
+      fc.property(inputs, share, share, share, fc.boolean(), (input, age, weight, height, boy) => {
+        const { status, clauses, urgency } = judgeLaw(narrowed(input, age, weight, height, boy));
         const counting = clauses.filter((c) => c.state === 'applies' || c.state === 'unless');
         const unmet = counting.filter((c) => c.satisfied === false);
         expect(status === 'does-not-meet').toBe(unmet.length > 0);
