@@ -1,0 +1,78 @@
+import type { Interval } from '#shared/interval.ts';
+import type { Quantity } from './quantities.ts';
+import type { Range } from './types.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
+
+export interface ReadAge {
+  readonly months: Range;
+  readonly doubtful: boolean;
+}
+
+const MOST_YEARS = 12;
+const MOST_MONTHS = 216;
+
+/** The relation said just before an age, or just after it where the language puts it there. */
+const relationBeside = (message: Message, quantity: Quantity): string | null => {
+  const names = ['almost', 'just-turned', 'more-than', 'less-than', 'a-little', 'turning'];
+  const hits = hitsOf(message, 'relation', ...names);
+  let best: { name: string; away: number } | null = null;
+  for (const { name, start, end } of hits) {
+    const away = end <= quantity.start ? quantity.start - end : start >= quantity.end ? start - quantity.end : 0;
+    if (away <= 3 && (best === null || away < best.away)) best = { name, away };
+  }
+  return best?.name ?? null;
+};
+
+const bareYears = (quantity: Quantity): ReadAge | null => {
+  const [low, high] = quantity.said;
+  if (low < 0 || !quantity.number) return null;
+  if (low > MOST_YEARS) {
+    const whole = Number.isInteger(low) && Number.isInteger(high);
+    return whole && high <= 48 ? { months: [low, high], doubtful: true } : null;
+  }
+  const whole = Math.floor(low + 1e-9);
+  const part = low - whole;
+  const { decimals, fraction } = quantity.number;
+  const odd = decimals !== '' && !['5', '50', '25', '75'].includes(decimals);
+  if (part < 1e-9) {
+    if (quantity.range) return { months: [whole * 12, Math.floor(high) * 12 + 11], doubtful: true };
+    return { months: [whole * 12, whole * 12 + 11], doubtful: low === 0 };
+  }
+  const first = whole * 12 + Math.round(part * 12);
+  const halves = Math.abs(part - 0.5) < 1e-9;
+  return { months: [first, first + (halves ? 5 : 2)], doubtful: odd && fraction === null };
+};
+
+const related = (relation: string | null, age: ReadAge, byMonth: boolean): ReadAge => {
+  const [low, high] = age.months;
+  if (relation === 'almost') return { ...age, months: byMonth ? [low - 1, low - 1] : [low - 3, low - 1] };
+  if (relation === 'just-turned') return { ...age, months: byMonth ? [low, low] : [low, low + 1] };
+  if (relation === 'turning') return { months: byMonth ? [low - 1, low - 1] : [low - 3, low - 1], doubtful: true };
+  if (relation === 'a-little') return { months: [low, high], doubtful: true };
+  if (relation === 'more-than') return { months: [low, high], doubtful: true };
+  if (relation === 'less-than') return { months: [Math.max(0, low - 12), Math.max(0, low - 1)], doubtful: true };
+  return age;
+};
+
+/** Completed months of a quantity taken for an age; null where it cannot be a child's. */
+export const resolveAge = (message: Message, quantity: Quantity): ReadAge | null => {
+  const plain = quantity.value ? { months: quantity.value, doubtful: quantity.doubtful } : bareYears(quantity);
+  if (!plain || plain.months[1] > MOST_MONTHS + 11) return null;
+  const byMonth = quantity.unit !== null && quantity.unit !== 'year';
+  const counting = hitsOf(message, 'cue', 'counting-age').length > 0 && !byMonth;
+  if (counting)
+    return { months: [Math.max(0, plain.months[0] - 24), Math.max(0, plain.months[1] - 12)], doubtful: true };
+  const age = related(relationBeside(message, quantity), plain, byMonth);
+  return age.months[0] < 0 || age.months[1] > MOST_MONTHS ? { ...age, doubtful: true } : age;
+};
+
+/** "newborn", unless a number of weeks or months says otherwise. */
+export const readNewborn = (message: Message): ReadAge | null => {
+  const [hit] = hitsOf(message, 'cue', 'newborn');
+  return hit && hitAt(message, 'cue', hit.start, 'newborn') ? { months: [0, 0], doubtful: false } : null;
+};
+
+export const asInterval = (age: number | Range | undefined): Interval | null => {
+  if (age === undefined) return null;
+  return typeof age === 'number' ? { min: age, max: age } : { min: age[0], max: age[1] };
+};

@@ -1,0 +1,49 @@
+import type { Found } from './riding.ts';
+import type { Answer, AskedSlot, Intent, Language } from './types.ts';
+import { hitsOf, type Message } from './words.ts';
+
+/** Yes, no or unsure; a first word and a later one that disagree are read back. */
+export const readAnswer = (message: Message): Found<Answer> | null => {
+  const hits = hitsOf(message, 'answer');
+  const unsure = hits.find(({ name }) => name === 'unsure');
+  const plain = hits.filter(({ name }) => name !== 'unsure');
+  const [first] = plain;
+  if (unsure) {
+    const settled = first && first.start < unsure.start && first.name === 'yes';
+    return { value: 'unsure', doubtful: Boolean(settled) };
+  }
+  if (!first) return null;
+  return { value: first.name as Answer, doubtful: plain.some(({ name }) => name !== first.name) };
+};
+
+const RANK: readonly Intent[] = ['delete', 'restart', 'person', 'change', 'back', 'repeat', 'why', 'help', 'unsure'];
+const FEW_WORDS = 3;
+const KEPT_BESIDE_VALUES: readonly Intent[] = ['delete', 'restart', 'person', 'why', 'repeat'];
+
+/** What the caregiver wants of the conversation itself. One word alone counts only in a short message. */
+export const readIntent = (message: Message, hasValues: boolean, answered: boolean): Intent | null => {
+  const words = message.tokens.filter(({ kind }) => kind === 'word').length;
+  const syllables = message.tokens.some(({ closesWord, kind }) => kind === 'word' && !closesWord);
+  const found = hitsOf(message, 'intent').filter(({ start, end, name }) => {
+    const long = end - start >= 2;
+    if (hasValues && !(long && KEPT_BESIDE_VALUES.includes(name as Intent)) && !(name === 'unsure' && !answered))
+      return false;
+    return long || words <= FEW_WORDS || (syllables && words <= 2 * FEW_WORDS);
+  });
+  return RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null;
+};
+
+const SHORT_MESSAGE = 4;
+
+/** The language asked for: any name of one where the language was the question, else only in a request. */
+export const readLanguage = (message: Message, asked: AskedSlot | null): Found<Language> | null => {
+  const negated = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
+  const hits = hitsOf(message, 'language').filter(({ start }) => !negated.has(start));
+  const last = hits.at(-1);
+  if (!last) return null;
+  const words = message.tokens.filter(({ kind }) => kind === 'word').length;
+  const covered = last.end - last.start;
+  const requested = hitsOf(message, 'language-request').length > 0;
+  if (asked !== 'language' && !requested && words > Math.max(SHORT_MESSAGE, covered)) return null;
+  return { value: last.name as Language, doubtful: new Set(hits.map(({ name }) => name)).size > 1 };
+};

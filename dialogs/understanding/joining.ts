@@ -1,0 +1,105 @@
+import type { Quantity } from './quantities.ts';
+import type { Range } from './types.ts';
+import { SIZE } from './units.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
+
+const WIDEST_RANGE = 2;
+
+const inUnit = (quantity: Quantity, like: Quantity): Quantity => {
+  if (quantity.unit !== null || like.unit === null || like.value === null) return quantity;
+  const amount = quantity.said[0];
+  const size = amount * SIZE[like.unit];
+  const months: Range = [Math.floor(size), Math.floor(size) + (like.unit === 'year' ? 11 : 0)];
+  return {
+    ...quantity,
+    unit: like.unit,
+    dimension: like.dimension,
+    value: like.dimension === 'age' ? months : [size, size],
+  };
+};
+
+const isJoiner = (message: Message, from: number, to: number, between: boolean): boolean => {
+  let at = from;
+  while (at < to) {
+    const token = message.tokens[at];
+    const hit =
+      hitAt(message, 'relation', at, 'to') ??
+      hitAt(message, 'relation', at, 'or') ??
+      (between ? hitAt(message, 'relation', at, 'and') : null);
+    if (hit) at = hit.end;
+    else if (token?.kind === 'mark' && (token.text === '-' || token.text === '~')) at += 1;
+    else return false;
+  }
+  return to > from;
+};
+
+/** Two words-numbers said one after the other, the second one more: "два-три", "mười ba mười bốn ký". */
+const areNeighbours = (left: Quantity, right: Quantity): boolean =>
+  left.end === right.start &&
+  left.unit === null &&
+  left.number?.digits === false &&
+  right.number?.digits === false &&
+  right.said[0] === left.said[0] + 1;
+
+const MOST_WORDS_BEFORE = 3;
+
+const asRange = (message: Message, left: Quantity, right: Quantity): Quantity | null => {
+  if (left.dimension !== null && right.dimension !== null && left.dimension !== right.dimension) return null;
+  const before = hitsOf(message, 'relation', 'between').some(
+    ({ start, end }) =>
+      (end <= left.start && left.start - end <= MOST_WORDS_BEFORE) ||
+      (start >= right.end && start - right.end <= MOST_WORDS_BEFORE),
+  );
+  if (!isJoiner(message, left.end, right.start, before) && !areNeighbours(left, right)) return null;
+  const [first, last] = [inUnit(left, right), inUnit(right, left)];
+  const [low, high] = first.value && last.value ? [first.value[0], last.value[1]] : [first.said[0], last.said[1]];
+  if (first.range || last.range || low >= high || (last.dimension !== 'age' && high > low * WIDEST_RANGE)) return null;
+  return {
+    ...last,
+    start: left.start,
+    said: [first.said[0], last.said[1]],
+    value: first.value && last.value ? [first.value[0], last.value[1]] : null,
+    doubtful:
+      first.doubtful || last.doubtful || last.unit === 'year' || (last.dimension === null && last.number === null),
+    range: true,
+  };
+};
+
+/** Joins "30 to 32 lb" and its like into one quantity. */
+export const joinRanges = (message: Message, quantities: readonly Quantity[]): Quantity[] => {
+  const joined: Quantity[] = [];
+  for (const quantity of quantities) {
+    const previous = joined.at(-1);
+    const range = previous ? asRange(message, previous, quantity) : null;
+    if (range) joined[joined.length - 1] = range;
+    else joined.push(quantity);
+  }
+  return joined;
+};
+
+/** Drops what the caregiver took back: "38 no wait 33 lbs", "33 not 38". */
+export const applyCorrections = (
+  message: Message,
+  quantities: readonly Quantity[],
+): { kept: Quantity[]; corrected: boolean } => {
+  const corrections = hitsOf(message, 'relation', 'correction');
+  const negations = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
+  const kept: Quantity[] = [];
+  let corrected = false;
+  for (const quantity of quantities) {
+    if (negations.has(quantity.start) && quantities.length > 1) {
+      corrected = true;
+      continue;
+    }
+    const previous = kept.at(-1);
+    const between = previous && corrections.some(({ start, end }) => start >= previous.end && end <= quantity.start);
+    const alike =
+      previous &&
+      (previous.dimension === quantity.dimension || previous.dimension === null || quantity.dimension === null);
+    if (previous && between && alike) {
+      kept[kept.length - 1] = inUnit(quantity, previous);
+      corrected = true;
+    } else kept.push(quantity);
+  }
+  return { kept, corrected };
+};

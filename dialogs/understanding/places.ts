@@ -1,0 +1,59 @@
+import type { Found } from './riding.ts';
+import type { AskedSlot } from './types.ts';
+import { hitsOf, type Message } from './words.ts';
+
+interface Named {
+  readonly state: string;
+  readonly start: number;
+  readonly end: number;
+  readonly doubtful: boolean;
+}
+
+const ZIP_LENGTH = 5;
+
+/** A postal code in letters: capitals, or the last word after a town. Many are words too ("in", "la"), so context decides. */
+const codeAt = (message: Message, at: number, codes: ReadonlySet<string>, asked: AskedSlot | null): Named | null => {
+  const token = message.tokens[at];
+  if (token?.kind !== 'word' || token.text.length !== 2 || !codes.has(token.text)) return null;
+  const found = { state: `US-${token.text.toUpperCase()}`, start: at, end: at + 1, doubtful: false };
+  const before = message.tokens[at - 1];
+  const after = message.tokens[at + 1];
+  const words = message.tokens.filter(({ kind }) => kind === 'word');
+  const shouting = words.length > 2 && words.every(({ capitals, text }) => capitals || text.length === 1);
+  const capital = token.capitals && !shouting;
+  if (after?.kind === 'number' && after.text.length === ZIP_LENGTH && before) return found;
+  const last = after === undefined || (after.kind === 'mark' && after.text !== "'");
+  const behindComma = before?.kind === 'mark' && before.text === ',';
+  const isWord = message.vocabulary.known.has(token.text) || (message.hits[at] ?? []).length > 0;
+  if (asked === 'place') {
+    if (words.length === 1) return { ...found, doubtful: isWord && !token.capitals };
+    if (capital || (behindComma && last)) return found;
+    return last && before?.kind === 'word' && (!isWord || !message.vocabulary.known.has(before.text)) ? found : null;
+  }
+  if (capital && (behindComma || (before?.kind === 'word' && !isWord))) return found;
+  if (isWord) return null;
+  return behindComma ||
+    (before?.kind === 'word' && !message.vocabulary.known.has(before.text) && before.text.length > 3)
+    ? found
+    : null;
+};
+
+/** The state or district named, as US-XX; a town's name before it is passed over. */
+export const readPlace = (message: Message, asked: AskedSlot | null): Found<string> | null => {
+  const codes = new Set(Object.keys(message.vocabulary.lexicon.states).map((state) => state.slice(3).toLowerCase()));
+  const named: Named[] = hitsOf(message, 'state').map(({ name, start, end }) => ({
+    state: name,
+    start,
+    end,
+    doubtful: false,
+  }));
+  for (const at of message.tokens.keys()) {
+    const code = codeAt(message, at, codes, asked);
+    if (code && !named.some(({ start, end }) => start <= at && end > at)) named.push(code);
+  }
+  named.sort((a, b) => a.start - b.start);
+  const last = named.at(-1);
+  if (!last) return null;
+  const apart = named.some(({ state, end }) => state !== last.state && last.start - end > 2);
+  return { value: last.state, doubtful: last.doubtful || apart };
+};

@@ -1,0 +1,255 @@
+import type { UnitId } from './lexicon.ts';
+import { fractionAt, numberAt, type ReadNumber } from './numbers.ts';
+import type { Range } from './types.ts';
+import { DIMENSION, type Dimension, type ReadUnit, SIZE, SMALLER, unitAfter, unitAt } from './units.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
+
+/** A number of the message with the unit said for it, if any. */
+export interface Quantity {
+  readonly start: number;
+  readonly end: number;
+  readonly dimension: Dimension | null;
+  readonly unit: UnitId | null;
+  /** In the unit as said, for a single unit; both equal unless a range was said. */
+  readonly said: Range;
+  /** kg, cm or completed months; null without a unit. */
+  readonly value: Range | null;
+  readonly number: ReadNumber | null;
+  readonly compound: boolean;
+  /** The words allow another reading. */
+  readonly doubtful: boolean;
+  readonly range: boolean;
+}
+
+const pick = (ids: readonly UnitId[], number: number, decimals: boolean, asked: Dimension | null): UnitId => {
+  const wanted = ids.filter((id) => DIMENSION[id] === asked);
+  const [first] = wanted.length > 0 ? wanted : ids;
+  if (wanted.length === 0 && ids.includes('m') && ids.includes('month')) return decimals || number <= 2 ? 'm' : 'month';
+  if (wanted.length === 0 && ids.includes('g') && ids.includes('year')) return number > 100 ? 'g' : 'year';
+  return first as UnitId;
+};
+
+const wholeYears = (years: number): Range => {
+  const whole = Math.floor(years + 1e-9);
+  const part = years - whole;
+  if (part < 1e-9) return [whole * 12, whole * 12 + 11];
+  const first = whole * 12 + Math.round(part * 12);
+  return [first, first + (Math.abs(part - 0.5) < 1e-9 ? 5 : 2)];
+};
+
+const QUARTERS = new Set(['5', '50', '25', '75']);
+
+interface Parts {
+  readonly amount: number;
+  readonly unit: UnitId;
+  readonly smaller: readonly (readonly [number, UnitId])[];
+}
+
+const ageRange = ({ amount, unit, smaller }: Parts): Range => {
+  if (unit === 'year' && smaller.length === 0) return wholeYears(amount);
+  let days = 0;
+  let months = 0;
+  for (const [count, each] of [[amount, unit] as const, ...smaller]) {
+    if (each === 'year') months += count * 12;
+    else if (each === 'month') months += count;
+    else days += count * (each === 'week' ? 7 : 1);
+  }
+  // Weeks and days said beside months do not complete another one, unless there are enough of them.
+  const completed = Math.floor(months + days / 30.44 + 1e-9);
+  return [completed, completed];
+};
+
+const measured = ({ amount, unit, smaller }: Parts): Range => {
+  let sum = amount * SIZE[unit];
+  for (const [count, each] of smaller) sum += count * SIZE[each];
+  return [sum, sum];
+};
+
+const joint = (message: Message, at: number): number => {
+  const token = message.tokens[at];
+  const dot = token?.kind === 'mark' && (token.text === ',' || token.text === '.') ? at + 1 : at;
+  const and = hitAt(message, 'relation', dot, 'and') ?? hitAt(message, 'number-and', dot);
+  return and?.end ?? dot;
+};
+
+const endsClause = (message: Message, at: number): boolean => {
+  const token = message.tokens[at];
+  return (
+    token === undefined || (token.kind === 'mark' && token.text !== '-' && token.text !== '/' && token.text !== "'")
+  );
+};
+
+/** A bare number written after a unit that counts the next smaller one: "13 ký 2", "3 kg 200", "3'2", "1 m 05". */
+const tailAt = (
+  message: Message,
+  unit: UnitId,
+  at: number,
+): { part: readonly [number, UnitId]; end: number; doubtful: boolean } | null => {
+  const zero = hitAt(message, 'number', at, '0');
+  const token = message.tokens[at];
+  const number = (zero ? numberAt(message, zero.end) : null) ?? numberAt(message, at);
+  if (!number || (number.decimals && unit !== 'ft') || unitAfter(message, number.end)?.guessed === false) return null;
+  const { value, end } = number;
+  if (message.tokens[end]?.text === '/') return null;
+  const padded = zero !== null || (number.digits && number.whole.startsWith('0'));
+  const width = number.digits ? number.whole.length : String(Math.floor(value)).length;
+  const closes = endsClause(message, end) || token?.spaced === false;
+  const { digitAfterMetre } = message.vocabulary.lexicon.unitOrder;
+  if (unit === 'ft') return value < 12 ? { part: [value, 'in'], end, doubtful: false } : null;
+  if (unit === 'm') {
+    if (value >= 100 || width > 2) return null;
+    if (width === 2 || padded) return { part: [value, 'cm'], end, doubtful: false };
+    return { part: digitAfterMetre === 'tenth' ? [value, 'dm'] : [value, 'cm'], end, doubtful: false };
+  }
+  if (!closes) return null;
+  if (unit === 'lb')
+    return value < 16 && width <= 2
+      ? { part: [value, 'oz'], end, doubtful: !padded && number.fraction !== null }
+      : null;
+  if (unit === 'kg') {
+    if (width === 3) return { part: [value, 'g'], end, doubtful: false };
+    if (width === 1 && Number.isInteger(value)) return { part: [value * 100, 'g'], end, doubtful: false };
+    return width === 2 && token?.spaced === false ? { part: [value * 10, 'g'], end, doubtful: true } : null;
+  }
+  if (unit === 'jin') return value < 10 ? { part: [value, 'liang'], end, doubtful: false } : null;
+  if (unit === 'dm') return value < 10 ? { part: [value, 'cm'], end, doubtful: false } : null;
+  return null;
+};
+
+interface Start {
+  readonly amount: number;
+  readonly number: ReadNumber | null;
+  readonly unit: ReadUnit;
+  readonly start: number;
+}
+
+const complete = (
+  message: Message,
+  { amount, number, unit: read, start }: Start,
+  asked: Dimension | null,
+): Quantity => {
+  const unit = pick(read.ids, amount, Boolean(number?.decimals), asked);
+  const dimension = DIMENSION[unit];
+  const smaller: (readonly [number, UnitId])[] = [];
+  let whole = amount;
+  let end = read.end;
+  let last = unit;
+  let doubtful = false;
+  while (smaller.length < 2) {
+    const fraction = number?.fraction || number?.decimals ? null : fractionAt(message, end);
+    if (fraction) {
+      if (last === unit) whole += fraction.value;
+      else smaller.push([fraction.value, last]);
+      end = fraction.end;
+      break;
+    }
+    const from = joint(message, end);
+    const next = numberAt(message, from);
+    const allowed = SMALLER[last];
+    if (!next || !allowed) break;
+    const said = unitAfter(message, next.end);
+    const fits = said?.ids.find((id) => (allowed[id] ?? 0) > next.value);
+    if (said && fits) {
+      smaller.push([next.value, fits]);
+      end = said.end;
+      last = fits;
+      continue;
+    }
+    const linked = from !== end && message.tokens[end]?.kind === 'mark';
+    const tail = linked || smaller.length > 0 ? null : tailAt(message, unit, from);
+    const needsJoin = from !== end && unit !== 'm' && unit !== 'ft' && !(unit === 'kg' && tail && tail.part[0] >= 100);
+    if (!tail || needsJoin) break;
+    smaller.push(tail.part);
+    end = tail.end;
+    doubtful = tail.doubtful;
+    break;
+  }
+  const parts = { amount: whole, unit, smaller };
+  const value = dimension === 'age' ? ageRange(parts) : measured(parts);
+  const oddDecimals = unit === 'year' && number?.decimals ? !QUARTERS.has(number.decimals) : false;
+  return {
+    start,
+    end,
+    dimension,
+    unit,
+    said: [whole, whole],
+    value,
+    number,
+    compound: smaller.length > 0,
+    doubtful: doubtful || oddDecimals,
+    range: false,
+  };
+};
+
+const bare = (number: ReadNumber): Quantity => ({
+  start: number.start,
+  end: number.end,
+  dimension: null,
+  unit: null,
+  said: [number.value, number.value],
+  value: null,
+  number,
+  compound: false,
+  doubtful: false,
+  range: false,
+});
+
+/** Thousands written with a separator: "12,800 g", never "3,200 kg". */
+const asWritten = (number: ReadNumber, unit: ReadUnit | null): ReadNumber => {
+  const thousands = number.decimals.length === 3 && number.digits && unit?.ids[0] === 'g';
+  return thousands ? { ...number, value: Number(number.whole + number.decimals), decimals: '' } : number;
+};
+
+const quantityAt = (message: Message, start: number, asked: Dimension | null): Quantity | null => {
+  const fixed = hitAt(message, 'quantity', start);
+  if (fixed) {
+    const [count = '', unit = ''] = fixed.name.split(' ');
+    const read = { ids: [unit as UnitId], end: fixed.end, guessed: false };
+    return complete(message, { amount: Number(count), number: null, unit: read, start }, asked);
+  }
+  const part = hitAt(message, 'part-of', start);
+  const partUnit = part ? unitAt(message, part.end) : null;
+  if (part && partUnit && !partUnit.guessed)
+    return complete(message, { amount: Number(part.name), number: null, unit: partUnit, start }, asked);
+  const number = numberAt(message, start);
+  if (number) {
+    const unit = unitAfter(message, number.end);
+    if (!unit) return bare(number);
+    const written = asWritten(number, unit);
+    return complete(message, { amount: written.value, number: written, unit, start }, asked);
+  }
+  const implied = hitAt(message, 'implied-one', start);
+  const unit = implied ? unitAt(message, start) : null;
+  return implied && unit && !unit.guessed ? complete(message, { amount: 1, number: null, unit, start }, asked) : null;
+};
+
+/** Units said before their number: "фунтов 25", "lbs: 30". */
+const withLeadingUnits = (message: Message, found: readonly Quantity[], asked: Dimension | null): Quantity[] => {
+  const { before } = message.vocabulary.lexicon.unitOrder;
+  const covered = new Set(
+    found.flatMap(({ start, end }) => Array.from({ length: end - start }, (_, index) => start + index)),
+  );
+  const units = new Map(hitsOf(message, 'unit').map((hit) => [hit.end, hit]));
+  return found.map((quantity) => {
+    if (quantity.unit !== null || quantity.number === null) return quantity;
+    const colon = message.tokens[quantity.start - 1]?.text === ':' ? quantity.start - 1 : quantity.start;
+    const hit = units.get(colon);
+    if (!hit || covered.has(hit.start)) return quantity;
+    const id = hit.name as UnitId;
+    if (DIMENSION[id] === 'age' && !before.includes(id)) return quantity;
+    const unit = { ids: [id], end: quantity.end, guessed: false };
+    return complete(message, { amount: quantity.number.value, number: quantity.number, unit, start: hit.start }, asked);
+  });
+};
+
+/** Every quantity of the message, in order, outside the tokens already taken. */
+export const findQuantities = (message: Message, taken: ReadonlySet<number>, asked: Dimension | null): Quantity[] => {
+  const found: Quantity[] = [];
+  let at = 0;
+  while (at < message.tokens.length) {
+    const quantity = taken.has(at) ? null : quantityAt(message, at, asked);
+    if (quantity) found.push(quantity);
+    at = quantity ? quantity.end : at + 1;
+  }
+  return withLeadingUnits(message, found, asked);
+};

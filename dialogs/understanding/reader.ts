@@ -1,0 +1,243 @@
+import { completedMonths, firstDay, lastDay } from '#shared/dates.ts';
+import type { Interval } from '#shared/interval.ts';
+import { asInterval, type ReadAge, readNewborn, resolveAge } from './ages.ts';
+import { readAnswer, readIntent, readLanguage } from './answers.ts';
+import { type Assigned, assign } from './assign.ts';
+import { type FoundDate, findDates } from './dates.ts';
+import { applyCorrections, joinRanges } from './joining.ts';
+import type { Lexicon, Lexicons } from './lexicon.ts';
+import { type Measure, resolveMeasure } from './measures.ts';
+import { readPlace } from './places.ts';
+import { findQuantities, type Quantity } from './quantities.ts';
+import { type Found, readMode, readSeatKind } from './riding.ts';
+import { findDistractors, readScope, type Scope } from './scope.ts';
+import { LANGUAGES, type Language, type Range, type ReadContext, type Reading, type ReadRequest, type ReadValues } from './types.ts';
+import { readVehicleYear } from './vehicles.ts';
+import { readingVocabulary, type Vocabulary } from './vocabulary.ts';
+import { hitsOf, type Message, readWords } from './words.ts';
+
+export type { AskedSlot, Intent, Language, Reading, ReadRequest, ReadValues } from './types.ts';
+
+export interface Reader {
+  /** What a message states, and how far to trust it. Never throws; longer messages than the limit read as nothing. */
+  read(request: ReadRequest): Reading;
+  /** The language a message is written in, or null where that is unsure. */
+  recogniseLanguage(text: string): Language | null;
+}
+
+export const LONGEST_MESSAGE = 10_000;
+const NOTHING: Reading = { values: {}, confidence: 'none' };
+const DEFAULT_TODAY = '2026-01-01';
+
+const isLanguage = (language: string): language is Language => (LANGUAGES as readonly string[]).includes(language);
+
+interface Turn {
+  readonly message: Message;
+  readonly scope: Scope;
+  readonly request: ReadRequest;
+  readonly context: ReadContext;
+  readonly today: string;
+}
+
+interface Doubt {
+  doubtful: boolean;
+}
+
+const take = <T>(found: Found<T> | null, doubt: Doubt): T | undefined => {
+  if (!found) return undefined;
+  if (found.doubtful) doubt.doubtful = true;
+  return found.value;
+};
+
+const near = (message: Message, name: string, date: FoundDate, scope: Scope): boolean =>
+  hitsOf(message, 'cue', name).some(({ start }) => scope.sentence[start] === scope.sentence[date.start]);
+
+const nearestRole = (message: Message, scope: Scope, date: FoundDate): string | null => {
+  let best: { name: string; away: number } | null = null;
+  for (const hit of hitsOf(message, 'cue', 'born', 'made', 'bought', 'expiry')) {
+    if (scope.sentence[hit.start] !== scope.sentence[date.start]) continue;
+    const away = hit.end <= date.start ? date.start - hit.end : hit.start >= date.end ? hit.start - date.end + 1 : 0;
+    if (best === null || away < best.away) best = { name: hit.name, away };
+  }
+  return best?.name ?? null;
+};
+
+const readDates = ({ message, scope, request, today }: Turn, dates: readonly FoundDate[], doubt: Doubt): Pick<ReadValues, 'birthDate' | 'date'> => {
+  const found: { birthDate?: FoundDate; date?: FoundDate; expiry?: FoundDate } = {};
+  let twice = false;
+  for (const date of dates) {
+    const role = nearestRole(message, scope, date);
+    if (date.relative && role !== 'born') continue;
+    const past = firstDay(date.value) <= today;
+    if (role === 'bought' || scope.other[date.start]) continue;
+    if (role === 'born' || (role === null && request.asked === 'age')) {
+      if (!past) continue;
+      twice ||= found.birthDate !== undefined;
+      found.birthDate = date;
+    } else if (role === 'expiry') found.expiry = date;
+    else if (role === 'made' || (role === null && request.asked === 'date')) {
+      twice ||= found.date !== undefined;
+      found.date = date;
+    } else if (request.asked === null && past && near(message, 'this-child', date, scope)) {
+      found.birthDate ??= date;
+      twice = true;
+    }
+  }
+  const date = found.date ?? (request.asked === 'date' ? found.expiry : undefined);
+  if (twice || found.birthDate?.doubtful || date?.doubtful || (!found.date && date)) doubt.doubtful = true;
+  return { ...(found.birthDate && { birthDate: found.birthDate.value }), ...(date && { date: date.value }) };
+};
+
+const agesOf = (message: Message, assigned: readonly Assigned[]): ReadAge[] =>
+  assigned.flatMap(({ quantity, dimension }) => (dimension === 'age' ? (resolveAge(message, quantity) ?? []) : []));
+
+const narrowest = (ages: readonly ReadAge[]): ReadAge | null => {
+  const last = ages.at(-1);
+  if (!last) return null;
+  const inside = ages.every(({ months }) => months[0] <= last.months[0] && months[1] >= last.months[1]);
+  const first = ages[0];
+  const around = first && ages.every(({ months }) => first.months[0] >= months[0] && first.months[1] <= months[1]);
+  if (around && first) return first;
+  return inside ? last : { ...last, doubtful: true };
+};
+
+const readAge = (turn: Turn, assigned: readonly Assigned[], doubt: Doubt): Range | undefined => {
+  const { asked } = turn.request;
+  const ages = agesOf(turn.message, assigned);
+  const newborn = readNewborn(turn.message);
+  if (newborn && (asked === 'age' || asked === null)) ages.push(newborn);
+  const age = narrowest(ages);
+  if (!age) return undefined;
+  if (age.doubtful) doubt.doubtful = true;
+  return age.months;
+};
+
+const ageInterval = ({ context, today }: Turn, values: ReadValues): Interval | null => {
+  if (values.ageMonths) return asInterval(values.ageMonths);
+  if (values.birthDate)
+    return { min: completedMonths(lastDay(values.birthDate), today), max: completedMonths(firstDay(values.birthDate), today) };
+  return asInterval(context.ageMonths);
+};
+
+const collapse = ([low, high]: Range): number | Range => (low === high ? low : [low, high]);
+
+const readMeasure = (
+  turn: Turn,
+  measure: Measure,
+  assigned: readonly Assigned[],
+  age: Interval | null,
+  corrected: boolean,
+  doubt: Doubt,
+): number | Range | undefined => {
+  const own = assigned.filter(({ dimension }) => dimension === measure);
+  const resolved = own.flatMap(({ quantity }) => resolveMeasure(measure, quantity, age, turn.context.units ?? 'us') ?? []);
+  const last = resolved.at(-1);
+  const first = resolved[0];
+  if (!last || !first) return undefined;
+  // "30 lb (13.6 kg)": the same thing said twice.
+  const same = resolved.every(({ value }) => Math.abs(value[0] - first.value[0]) <= 0.02 * first.value[0]);
+  const used = same ? first : last;
+  if (used.doubtful || (!same && !corrected)) doubt.doubtful = true;
+  return collapse(used.value);
+};
+
+/** A number without a unit beside another child's number with one takes that unit (understanding.md, Units). */
+const borrowUnits = (quantities: readonly Quantity[], dropped: ReadonlyMap<Quantity, string>): Quantity[] => {
+  const [lender] = [...dropped].filter(([{ dimension, value }, why]) => why === 'other-child' && dimension !== 'age' && value).map(([quantity]) => quantity);
+  return quantities.map((quantity) => {
+    if (quantity.dimension !== null || !lender?.value || !lender.unit || lender.compound) return quantity;
+    const factor = lender.value[0] / lender.said[0];
+    return { ...quantity, dimension: lender.dimension, unit: lender.unit, value: [quantity.said[0] * factor, quantity.said[1] * factor] };
+  });
+};
+
+const tokensOf = (spans: readonly { readonly start: number; readonly end: number }[]): Set<number> =>
+  new Set(spans.flatMap(({ start, end }) => Array.from({ length: end - start }, (_, index) => start + index)));
+
+const AGE_SLOTS = new Set<ReadRequest['asked']>(['date', 'vehicle', 'seat-kind', 'yes-no', 'place']);
+
+const readTurn = (turn: Turn): Reading => {
+  const { message, scope, request, today, context } = turn;
+  const { asked } = request;
+  const doubt: Doubt = { doubtful: false };
+  const dates = findDates(message, { today, units: context.units ?? null, asked });
+  const dateTokens = tokensOf(dates.filter(({ relative }) => !relative));
+  const wanted = asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
+  const all = joinRanges(message, findQuantities(message, dateTokens, wanted));
+  const dropped = findDistractors(message, scope, all);
+  const { kept, corrected } = applyCorrections(message, borrowUnits(all.filter((quantity) => !dropped.has(quantity)), dropped));
+  const assigned = assign(message, scope, kept, asked).filter(
+    ({ dimension }) =>
+      dimension !== 'age' || !AGE_SLOTS.has(asked) || hitsOf(message, 'cue', 'this-child').length > 0,
+  );
+  const values: ReadValues = readDates(turn, dates, doubt);
+  const ageMonths = readAge(turn, assigned, doubt);
+  if (ageMonths && !(values.birthDate && asked === 'age')) values.ageMonths = ageMonths;
+  const age = ageInterval(turn, values);
+  const weightKg = readMeasure(turn, 'weight', assigned, age, corrected, doubt);
+  const heightCm = readMeasure(turn, 'height', assigned, age, corrected, doubt);
+  if (weightKg !== undefined) values.weightKg = weightKg;
+  if (heightCm !== undefined) values.heightCm = heightCm;
+  const mode = asked === 'seat-kind' ? undefined : take(readMode(message, scope), doubt);
+  if (mode) values.mode = mode;
+  const seatKind = take(readSeatKind(message, scope, asked === 'seat-kind'), doubt);
+  if (seatKind) values.seatKind = seatKind;
+  const taken = tokensOf(assigned.map(({ quantity }) => quantity).filter(({ unit }) => unit !== null));
+  const vehicleYear = take(readVehicleYear(message, scope, dates, taken, today, asked), doubt);
+  if (vehicleYear) values.vehicleYear = vehicleYear;
+  const jurisdiction = take(readPlace(message, asked), doubt);
+  if (jurisdiction) values.jurisdiction = jurisdiction;
+  const answer = asked === 'yes-no' ? take(readAnswer(message), doubt) : undefined;
+  if (answer) values.answer = answer;
+  const language = Object.keys(values).length === 0 || asked === 'language' ? take(readLanguage(message, asked), doubt) : undefined;
+  if (language) values.language = language;
+  return conclude(turn, values, doubt);
+};
+
+const SLOT_VALUES: Readonly<Record<Exclude<ReadRequest['asked'], null>, readonly (keyof ReadValues)[]>> = {
+  language: ['language'],
+  age: ['ageMonths', 'birthDate'],
+  weight: ['weightKg'],
+  height: ['heightCm'],
+  mode: ['mode'],
+  'seat-kind': ['seatKind'],
+  'yes-no': ['answer'],
+  date: ['date'],
+  vehicle: ['vehicleYear'],
+  place: ['jurisdiction'],
+};
+
+const conclude = ({ message, request }: Turn, values: ReadValues, { doubtful }: Doubt): Reading => {
+  const hasValues = Object.keys(values).length > 0;
+  const answered = request.asked === null ? hasValues : SLOT_VALUES[request.asked].some((key) => values[key] !== undefined);
+  const found = values.language ? null : readIntent(message, hasValues, answered);
+  const intent = found === 'unsure' && values.answer ? null : found;
+  const confidence = hasValues ? (doubtful ? 'confirm' : 'sure') : intent ? 'sure' : 'none';
+  return { values, confidence, ...(intent && { intent }) };
+};
+
+const ENGLISH: Language = 'en';
+
+const vocabularies = (lexicons: Lexicons): ReadonlyMap<string, () => Vocabulary> =>
+  new Map(
+    Object.entries(lexicons).map(([language, lexicon]: [string, Lexicon]) => {
+      let made: Vocabulary | null = null;
+      const borrowed = language === ENGLISH ? null : lexicons[ENGLISH];
+      return [language, () => (made ??= readingVocabulary(lexicon, borrowed))];
+    }),
+  );
+
+/** A reader over the lexicons handed in; a language's phrases are made ready when it is first read. */
+export const createReader = (lexicons: Lexicons): Reader => {
+  const ready = vocabularies(lexicons);
+  return {
+    read: (request) => {
+      const vocabulary = ready.get(request.language)?.();
+      if (!vocabulary || request.text.length > LONGEST_MESSAGE) return NOTHING;
+      const message = readWords(vocabulary, request.text);
+      const context = request.context ?? {};
+      return readTurn({ message, scope: readScope(message), request, context, today: context.today ?? DEFAULT_TODAY });
+    },
+    recogniseLanguage: (text) => (isLanguage(text) ? text : null),
+  };
+};

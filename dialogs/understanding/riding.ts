@@ -1,0 +1,100 @@
+import type { Hit } from './patterns.ts';
+import type { Scope } from './scope.ts';
+import type { ReadMode, ReadSeatKind } from './types.ts';
+import { hitsOf, type Message } from './words.ts';
+
+export interface Found<T> {
+  readonly value: T;
+  readonly doubtful: boolean;
+}
+
+const isNegated = (message: Message, scope: Scope, hit: Hit): boolean =>
+  hitsOf(message, 'relation', 'not').some(
+    ({ start, end }) => end <= hit.start && hit.start - end <= 1 && scope.clause[start] === scope.clause[hit.start],
+  );
+
+const distinct = <T extends string>(hits: readonly Hit[]): T[] => [...new Set(hits.map(({ name }) => name as T))];
+
+/** Of two modes named together the one that says how the child rides: a booster is used with the belt. */
+const OUTRANKS: readonly (readonly [ReadMode, ReadMode])[] = [
+  ['booster', 'seat-belt'],
+  ['booster', 'forward-facing'],
+  ['rear-facing', 'seat-belt'],
+  ['forward-facing', 'seat-belt'],
+  ['lap-held', 'none'],
+  ['lap-held', 'seat-belt'],
+  ['none', 'seat-belt'],
+];
+
+/** How the child rides, as said in the message. */
+export const readMode = (message: Message, scope: Scope): Found<ReadMode> | null => {
+  const named = hitsOf(message, 'mode');
+  const hits = named.filter((hit) => !isNegated(message, scope, hit) && !scope.other[hit.start]);
+  const past = new Set(hitsOf(message, 'relation', 'past').map(({ start }) => scope.clause[start]));
+  const current = hits.filter((hit) => !past.has(scope.clause[hit.start]));
+  const used = current.length > 0 ? current : hits;
+  let modes = distinct<ReadMode>(used);
+  for (const [winner, loser] of OUTRANKS) if (modes.includes(winner)) modes = modes.filter((mode) => mode !== loser);
+  const [only] = modes;
+  if (only === undefined) return null;
+  if (modes.length === 1) return { value: only, doubtful: current.length === 0 };
+  const last = used.reduce((best, hit) =>
+    hit.start >= best.start && modes.includes(hit.name as ReadMode) ? hit : best,
+  );
+  const turned = scope.turns.has(scope.clause[last.start] ?? 0) || hitsOf(message, 'cue', 'turned').length > 0;
+  return { value: last.name as ReadMode, doubtful: !turned };
+};
+
+interface Features {
+  readonly rear: boolean;
+  readonly forward: boolean;
+  readonly booster: boolean;
+  readonly harness: boolean;
+  readonly only: boolean;
+  readonly notBooster: boolean;
+}
+
+const readFeatures = (message: Message, scope: Scope): Features => {
+  const has = (group: string, name: string) =>
+    hitsOf(message, group, name).some((hit) => !isNegated(message, scope, hit));
+  return {
+    rear: has('feature', 'rear') || has('mode', 'rear-facing'),
+    forward: has('feature', 'forward') || has('mode', 'forward-facing'),
+    booster: has('feature', 'booster') || has('kind', 'booster') || has('mode', 'booster'),
+    harness: has('feature', 'harness'),
+    only: hitsOf(message, 'feature', 'only').length > 0,
+    notBooster: hitsOf(message, 'feature', 'not').length > 0,
+  };
+};
+
+const fromFeatures = ({ rear, forward, booster, harness, only, notBooster }: Features): Found<ReadSeatKind> | null => {
+  const becomesBooster = booster && !notBooster;
+  if (rear && forward) return { value: becomesBooster ? 'all-in-one' : 'convertible', doubtful: false };
+  if (rear) return only ? { value: 'rear-facing-only', doubtful: false } : null;
+  if (harness && becomesBooster) return { value: 'combination', doubtful: false };
+  if (forward && harness) return { value: 'forward-facing-harness', doubtful: !only && !notBooster };
+  if (forward && only) return { value: 'forward-facing-harness', doubtful: true };
+  if (becomesBooster) return { value: 'booster', doubtful: false };
+  return null;
+};
+
+/** The kind of seat, from its everyday name or, where the kind was asked, from what it can do. */
+export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Found<ReadSeatKind> | null => {
+  const hits = hitsOf(message, 'kind').filter((hit) => !isNegated(message, scope, hit) && !scope.other[hit.start]);
+  const features = readFeatures(message, scope);
+  const named = distinct<ReadSeatKind>(hits).filter((kind) => kind !== 'booster');
+  if (named.includes('all-in-one')) return { value: 'all-in-one', doubtful: false };
+  if (named.length > 1) {
+    if (named.includes('combination') && named.includes('forward-facing-harness'))
+      return { value: 'combination', doubtful: false };
+    const last = hits.filter(({ name }) => name !== 'booster').at(-1);
+    return last ? { value: last.name as ReadSeatKind, doubtful: true } : null;
+  }
+  const [only] = named;
+  if (only === 'forward-facing-harness' && features.booster && !features.notBooster)
+    return { value: 'combination', doubtful: false };
+  if (only === 'convertible' && features.booster && !features.notBooster)
+    return { value: 'all-in-one', doubtful: true };
+  if (only) return { value: only, doubtful: false };
+  return asked ? fromFeatures(features) : null;
+};

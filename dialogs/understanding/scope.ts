@@ -1,0 +1,101 @@
+import type { Hit } from './patterns.ts';
+import type { Quantity } from './quantities.ts';
+import { hitsOf, type Message } from './words.ts';
+
+/** How the message falls into parts, and whose each part is. */
+export interface Scope {
+  /** Number of the clause each token is in; commas, "but" and "now" begin a new one. */
+  readonly clause: readonly number[];
+  readonly sentence: readonly number[];
+  /** The token belongs to what is said of another child. */
+  readonly other: readonly boolean[];
+  /** Clauses that begin with "now" or "but". */
+  readonly turns: ReadonlySet<number>;
+}
+
+const STRONG = '.;!?\n';
+const WEAK = ',()';
+
+export const readScope = (message: Message): Scope => {
+  const breaks = new Map<number, 'weak' | 'turn'>();
+  for (const hit of hitsOf(message, 'relation', 'now', 'but')) breaks.set(hit.start, 'turn');
+  const subjects = hitsOf(message, 'cue', 'this-child', 'other-child');
+  const starts = new Map(subjects.map((hit) => [hit.start, hit.name]));
+  for (const hit of hitsOf(message, 'relation', 'and')) if (starts.has(hit.end)) breaks.set(hit.start, 'weak');
+  const clause: number[] = [];
+  const sentence: number[] = [];
+  const other: boolean[] = [];
+  const turns = new Set<number>();
+  let inClause = 0;
+  let inSentence = 0;
+  let isOther = false;
+  for (const [at, token] of message.tokens.entries()) {
+    const mark = token.kind === 'mark' ? token.text : '';
+    const broken = breaks.get(at);
+    const ends =
+      mark !== '' && (STRONG.includes(mark) || (mark === '-' && token.spaced && message.tokens[at + 1]?.spaced));
+    if (ends) inSentence += 1;
+    if (ends || broken || (mark !== '' && WEAK.includes(mark))) inClause += 1;
+    if (broken === 'turn') turns.add(inClause);
+    if (ends || broken === 'turn') isOther = false;
+    const subject = starts.get(at);
+    if (subject) isOther = subject === 'other-child';
+    clause.push(inClause);
+    sentence.push(inSentence);
+    other.push(isOther);
+  }
+  return { clause, sentence, other, turns };
+};
+
+const distance = (hit: Hit, quantity: Quantity): number =>
+  hit.start >= quantity.end ? hit.start - quantity.end : quantity.start - hit.end;
+
+const nearest = (hit: Hit, quantities: readonly Quantity[]): Quantity | null =>
+  quantities.reduce<Quantity | null>(
+    (best, quantity) => (best === null || distance(hit, quantity) < distance(hit, best) ? quantity : best),
+    null,
+  );
+
+const AGE_WORDS_AWAY = 3;
+const BESIDE = 2;
+
+/** The quantities that are no answer: a birth weight, a seat's limit, another child's, an earlier size, a shoe size. */
+export const findDistractors = (
+  message: Message,
+  scope: Scope,
+  quantities: readonly Quantity[],
+): Map<Quantity, string> => {
+  const dropped = new Map<Quantity, string>();
+  const byClause = new Map<number, Quantity[]>();
+  for (const quantity of quantities) {
+    const clause = scope.clause[quantity.start] ?? 0;
+    byClause.set(clause, [...(byClause.get(clause) ?? []), quantity]);
+    if (scope.other[quantity.start]) dropped.set(quantity, 'other-child');
+  }
+  const sizes = (clause: number) => (byClause.get(clause) ?? []).filter(({ dimension }) => dimension !== 'age');
+  for (const hit of hitsOf(message, 'cue', 'at-birth', 'limit', 'ignore', 'since', 'turned', 'duration')) {
+    const clause = scope.clause[hit.start] ?? 0;
+    const near = byClause.get(clause) ?? [];
+    if (hit.name === 'limit') for (const each of near) dropped.set(each, 'limit');
+    else if (hit.name === 'ignore') {
+      const found = nearest(hit, near);
+      if (found && distance(hit, found) <= BESIDE) dropped.set(found, 'ignore');
+    } else if (hit.name === 'at-birth') {
+      const next = scope.turns.has(clause + 1) ? [] : sizes(clause + 1).slice(0, 1);
+      const found = nearest(hit, sizes(clause)) ?? next[0];
+      if (found) dropped.set(found, 'at-birth');
+    } else {
+      const reach = hit.name === 'turned' ? Number.POSITIVE_INFINITY : hit.name === 'since' ? AGE_WORDS_AWAY : 0;
+      for (const each of near) {
+        const follows = each.start >= hit.end || (hit.name === 'duration' && each.end <= hit.start);
+        if (each.dimension === 'age' && follows && distance(hit, each) <= reach) dropped.set(each, hit.name);
+      }
+    }
+  }
+  for (const hit of hitsOf(message, 'relation', 'past')) {
+    const clause = scope.clause[hit.start] ?? 0;
+    const found = nearest(hit, sizes(clause));
+    if (found && !dropped.has(found)) dropped.set(found, 'past');
+  }
+  return dropped;
+};

@@ -1,0 +1,87 @@
+import type { FoundDate } from './dates.ts';
+import { numberAt } from './numbers.ts';
+import type { Found } from './riding.ts';
+import type { Scope } from './scope.ts';
+import type { AskedSlot } from './types.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
+
+interface Candidate {
+  readonly year: number;
+  readonly start: number;
+  readonly end: number;
+  readonly doubtful: boolean;
+}
+
+const OLDEST = 1980;
+
+const isQuote = (message: Message, at: number): boolean => message.tokens[at]?.kind === 'mark' && message.tokens[at]?.text === "'";
+
+/** A model year at a token: "2016", "'16", "09", "16-го года", "del 09"; a bare "16" only where it stands for a year. */
+const yearAt = (message: Message, at: number, newest: number, asked: boolean): Candidate | null => {
+  const token = message.tokens[at];
+  const century = Math.floor(newest / 100) * 100;
+  const near = (two: number) => (century + two <= newest ? century + two : century - 100 + two);
+  const settled = (year: number, end: number, doubtful = false) =>
+    year >= OLDEST && year <= newest ? { year, start: at, end, doubtful } : null;
+  if (token?.kind === 'number') {
+    if (token.decimals !== '' || message.tokens[at - 1]?.text === '/') return null;
+    if (token.text.length === 4) return settled(Number(token.text), at + 1);
+    if (token.text.length !== 2) return null;
+    const marked =
+      isQuote(message, at - 1) ||
+      hitAt(message, 'date-after', hitAt(message, 'ordinal', at + 1)?.end ?? at + 1, 'year') !== null ||
+      hitsOf(message, 'date-before', 'year').some(({ end }) => end === at);
+    if (marked) return settled(near(Number(token.text)), at + 1);
+    if (!asked) return null;
+    const linked = hitsOf(message, 'date-linker').some(({ end }) => end === at);
+    const plain = token.text.startsWith('0') || linked || hitAt(message, 'ordinal', at + 1) !== null;
+    return settled(near(Number(token.text)), at + 1, !plain);
+  }
+  const said = numberAt(message, at);
+  if (!said || said.digits) return null;
+  if (said.value >= OLDEST && said.value <= newest) return settled(said.value, said.end);
+  const pair = said.value === 20 || said.value === 19 ? numberAt(message, said.end) : null;
+  if (!message.vocabulary.lexicon.numbers.yearPairs || !pair || pair.digits || pair.value < 1 || pair.value > 99) return null;
+  return settled(said.value * 100 + pair.value, pair.end);
+};
+
+/** The cue that decides what a year is: the nearest one in its clause, before or after. */
+const roleOf = (message: Message, scope: Scope, { start, end }: Candidate): string | null => {
+  let best: { name: string; away: number } | null = null;
+  for (const hit of hitsOf(message, 'cue', 'vehicle', 'bought', 'made', 'expiry', 'born', 'seat')) {
+    if (scope.clause[hit.start] !== scope.clause[start]) continue;
+    const away = hit.end <= start ? start - hit.end : hit.start - end;
+    if (best === null || away < best.away) best = { name: hit.name, away };
+  }
+  return best?.name ?? null;
+};
+
+const NOT_THE_CAR = ['bought', 'made', 'expiry', 'born', 'seat'];
+
+/** The model year, and not the year of purchase; unasked only where a vehicle is spoken of. */
+export const readVehicleYear = (
+  message: Message,
+  scope: Scope,
+  dates: readonly FoundDate[],
+  taken: ReadonlySet<number>,
+  today: string,
+  asked: AskedSlot | null,
+): Found<number> | null => {
+  const newest = Number(today.slice(0, 4)) + 1;
+  const spoken = hitsOf(message, 'cue', 'vehicle').length > 0;
+  if (asked !== 'vehicle' && !spoken) return null;
+  const inDate = new Set(dates.filter(({ relative }) => !relative).flatMap(({ start, end }) => Array.from({ length: end - start }, (_, i) => start + i)));
+  const found: Candidate[] = [];
+  let at = 0;
+  while (at < message.tokens.length) {
+    const year = taken.has(at) || inDate.has(at) ? null : yearAt(message, at, newest, asked === 'vehicle');
+    if (year) found.push(year);
+    at = year ? year.end : at + 1;
+  }
+  const cars = found.filter((year) => !NOT_THE_CAR.includes(roleOf(message, scope, year) ?? '') && !scope.other[year.start]);
+  const sure = cars.filter(({ doubtful }) => !doubtful);
+  const used = sure.length > 0 ? sure : cars;
+  const last = used.at(-1);
+  if (!last) return null;
+  return { value: last.year, doubtful: last.doubtful || new Set(used.map(({ year }) => year)).size > 1 };
+};

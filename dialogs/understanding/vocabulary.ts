@@ -1,0 +1,172 @@
+import type { Lexicon } from './lexicon.ts';
+import { compilePhrase, type Hit, matchPattern, type Pattern } from './patterns.ts';
+import { type Token, tokenise, type Writing } from './tokens.ts';
+
+/** A lexicon made ready: its phrases by their first word, and the settings the grammar asks for. */
+export interface Vocabulary {
+  readonly lexicon: Lexicon;
+  readonly writing: Writing;
+  readonly strict: boolean;
+  readonly byFirst: ReadonlyMap<string, readonly Pattern[]>;
+  readonly byStem: ReadonlyMap<string, readonly Pattern[]>;
+  readonly stemLengths: readonly number[];
+  /** First words of the language itself: never taken for a misspelling of something else. */
+  readonly known: ReadonlySet<string>;
+  readonly part: ReadonlySet<string>;
+  readonly drop: readonly string[];
+}
+
+type Section = Readonly<Record<string, readonly string[]>>;
+
+const section = (group: string, entries: Section): [string, string][] =>
+  Object.entries(entries).flatMap(([name, list]) =>
+    list.map((phrase): [string, string] => [`${group}.${name}`, phrase]),
+  );
+
+const list = (concept: string, entries: readonly string[]): [string, string][] =>
+  entries.map((phrase) => [concept, phrase]);
+
+const readingPhrases = (lexicon: Lexicon): [string, string][] => [
+  ...section('number', lexicon.numbers.words),
+  ...section('times', lexicon.numbers.times),
+  ...list('number-and.', lexicon.numbers.and),
+  ...list('point.', lexicon.numbers.point),
+  ...section('fraction', lexicon.numbers.fractions),
+  ...section('part-of', lexicon.numbers.partOf),
+  ...section('unit', lexicon.units),
+  ...section('quantity', lexicon.quantities),
+  ...list('linker.', lexicon.unitOrder.linkers),
+  ...list('implied-one.', lexicon.unitOrder.impliedOne),
+  ...lexicon.dates.months.flatMap((names, index) => list(`month.${index + 1}`, names)),
+  ...section('date-before', lexicon.dates.before),
+  ...section('date-after', lexicon.dates.after),
+  ...list('date-linker.', lexicon.dates.linkers),
+  ...list('ordinal.', lexicon.dates.ordinals),
+  ...section('relative-year', lexicon.dates.relativeYears),
+  ...section('relative-month', lexicon.dates.relativeMonths),
+  ...section('relative-day', lexicon.dates.relativeDays),
+  ...section('relation', lexicon.relations),
+  ...section('cue', lexicon.cues),
+  ...section('mode', lexicon.modes),
+  ...section('kind', lexicon.seatKinds),
+  ...section('feature', lexicon.features),
+  ...section('answer', lexicon.answers),
+  ...section('intent', lexicon.intents),
+  ...section('state', lexicon.states),
+  ...list('not-state.', lexicon.notStates),
+  ...section('language', lexicon.languages),
+  ...list('language-request.', lexicon.languageRequest),
+];
+
+const keywordPhrases = (lexicon: Lexicon): [string, string][] => [
+  ...Object.entries(lexicon.keywords).flatMap(([group, entries]) => section(`keyword.${group}`, entries)),
+  ...section('count', lexicon.counts),
+  ...list('emergency.always', lexicon.emergency.always),
+  ...list('emergency.event', lexicon.emergency.event),
+  ...list('emergency.now', lexicon.emergency.now),
+  ...list('emergency.past', lexicon.emergency.past),
+  ...list('relation.not', lexicon.relations.not),
+  ...section('number', lexicon.numbers.words),
+  ...section('answer', lexicon.answers),
+];
+
+const compile = (
+  lexicon: Lexicon,
+  phrasesOf: (lexicon: Lexicon) => [string, string][],
+  borrowed: Lexicon | null,
+): Vocabulary => {
+  const writing: Writing = { apostrophe: lexicon.writing.apostrophe, variants: lexicon.writing.variants };
+  const byFirst = new Map<string, Pattern[]>();
+  const byStem = new Map<string, Pattern[]>();
+  const known = new Set<string>();
+  const seen = new Set<string>();
+  const add = (source: Lexicon, isBorrowed: 0 | 1) => {
+    for (const [concept, phrase] of phrasesOf(source)) {
+      const key = `${concept} ${phrase}`;
+      if (seen.has(key)) continue;
+      seen.add(key);
+      for (const pattern of compilePhrase(phrase, concept, writing, isBorrowed)) {
+        const first = pattern.words[0];
+        if (first === undefined) continue;
+        const index = first.stem ? byStem : byFirst;
+        const others = index.get(first.text);
+        if (others) others.push(pattern);
+        else index.set(first.text, [pattern]);
+        if (isBorrowed === 0) for (const word of pattern.words) known.add(word.text);
+      }
+    }
+  };
+  add(lexicon, 0);
+  if (borrowed) add(borrowed, 1);
+  for (const word of lexicon.common) known.add(tokenise(word, writing)[0]?.text ?? '');
+  const { part, drop } = lexicon.writing.proclitics;
+  return {
+    lexicon,
+    writing,
+    strict: lexicon.writing.strictAccents,
+    byFirst,
+    byStem,
+    stemLengths: [...new Set([...byStem.keys()].map((stem) => stem.length))].sort((a, b) => a - b),
+    known,
+    part: new Set(part),
+    drop: [...drop].sort((a, b) => b.length - a.length),
+  };
+};
+
+/** The phrases a reading needs. `borrowed` is the language people mix in. */
+export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): Vocabulary =>
+  compile(lexicon, readingPhrases, borrowed);
+
+/** The phrases of checklists, counts and emergencies. */
+export const keywordVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): Vocabulary =>
+  compile(lexicon, keywordPhrases, borrowed);
+
+const candidates = (vocabulary: Vocabulary, word: string): Pattern[] => {
+  const found = [...(vocabulary.byFirst.get(word) ?? [])];
+  for (const length of vocabulary.stemLengths) {
+    if (length > word.length) break;
+    const stemmed = vocabulary.byStem.get(word.slice(0, length));
+    if (stemmed) found.push(...stemmed);
+  }
+  return found;
+};
+
+/** Whether any phrase begins with this word. */
+export const isKnown = (vocabulary: Vocabulary, word: string): boolean =>
+  vocabulary.byFirst.has(word) || vocabulary.known.has(word) || candidates(vocabulary, word).length > 0;
+
+const covers = (long: Hit, short: Hit): boolean =>
+  long.start <= short.start && long.end >= short.end && long.end - long.start > short.end - short.start;
+
+/** All phrases found, by where they start; one that lies inside a longer one without a gap is not counted. */
+export const findHits = (vocabulary: Vocabulary, tokens: readonly Token[]): readonly (readonly Hit[])[] => {
+  const found = tokens.map((token, start): Hit[] => {
+    const patterns = new Set([token.text, ...token.alternatives].flatMap((word) => candidates(vocabulary, word)));
+    const hits: Hit[] = [];
+    for (const pattern of patterns) {
+      const end = matchPattern(pattern, tokens, start, vocabulary.strict);
+      if (end > start) hits.push({ pattern, group: pattern.group, name: pattern.name, start, end });
+    }
+    return hits;
+  });
+  // The solid hit that reaches furthest, of those starting at or before each token, is enough to decide what is covered.
+  const kept: Hit[][] = [];
+  let reach: Hit[] = [];
+  for (const [start, hits] of found.entries()) {
+    reach = reach.filter(({ end }) => end > start);
+    const solid = hits.filter(({ pattern }) => !pattern.gapped);
+    const longest = solid.reduce<Hit | null>((best, hit) => (best === null || hit.end > best.end ? hit : best), null);
+    if (longest) reach.push(longest);
+    const own = (hit: Hit) =>
+      hit.pattern.borrowed === 0 ||
+      !hits.some(
+        (other) =>
+          other.pattern.borrowed === 0 &&
+          other.end >= hit.end &&
+          other.group !== 'language-request' &&
+          !other.pattern.gapped,
+      );
+    kept.push(hits.filter((hit) => !reach.some((other) => covers(other, hit)) && own(hit)));
+  }
+  return kept;
+};

@@ -1,0 +1,83 @@
+import type { Hit } from './patterns.ts';
+import { type Token, tokenise } from './tokens.ts';
+import { findHits, isKnown, type Vocabulary } from './vocabulary.ts';
+
+/** A message cut into words, with every phrase of the lexicon found in it. */
+export interface Message {
+  readonly vocabulary: Vocabulary;
+  readonly tokens: readonly Token[];
+  readonly hits: readonly (readonly Hit[])[];
+  readonly all: readonly Hit[];
+}
+
+const LONGEST_GLUED = 28;
+const SHORTEST_PART = 2;
+
+const single = (vocabulary: Vocabulary, word: string, groups: readonly string[]): boolean =>
+  (vocabulary.byFirst.get(word) ?? []).some(({ words, group }) => words.length === 1 && groups.includes(group));
+
+const NUMBERS = ['number', 'times'];
+const AFTER_NUMBERS = ['number', 'times', 'unit', 'fraction'];
+
+/** "thirtythree", "treintalibras": a number word with the next word written onto it. */
+const gluedParts = (vocabulary: Vocabulary, word: string): [string, string] | null => {
+  if (word.length < 5 || word.length > LONGEST_GLUED) return null;
+  for (let cut = word.length - SHORTEST_PART; cut >= 3; cut--) {
+    const head = word.slice(0, cut);
+    const tail = word.slice(cut);
+    const fits = tail.length > 2 || single(vocabulary, tail, ['unit']);
+    if (fits && single(vocabulary, head, NUMBERS) && single(vocabulary, tail, AFTER_NUMBERS)) return [head, tail];
+  }
+  return null;
+};
+
+const withAlternatives = (vocabulary: Vocabulary, token: Token): Token => {
+  const alternatives = vocabulary.drop
+    .filter((prefix) => token.text.startsWith(prefix) && token.text.length - prefix.length >= SHORTEST_PART)
+    .map((prefix) => token.text.slice(prefix.length))
+    .filter((rest) => isKnown(vocabulary, rest));
+  return alternatives.length > 0 ? { ...token, alternatives } : token;
+};
+
+const partedProclitic = (vocabulary: Vocabulary, token: Token): [string, string] | null => {
+  const first = token.text[0] ?? '';
+  const rest = token.text.slice(1);
+  if (!vocabulary.part.has(first) || rest.length < SHORTEST_PART || isKnown(vocabulary, token.text)) return null;
+  const known =
+    isKnown(vocabulary, rest) || withAlternatives(vocabulary, { ...token, text: rest }).alternatives.length > 0;
+  return known ? [first, rest] : null;
+};
+
+const refine = (vocabulary: Vocabulary, token: Token): Token[] => {
+  if (token.kind !== 'word') return [token];
+  const parted = vocabulary.part.size > 0 ? partedProclitic(vocabulary, token) : null;
+  const glued = parted ?? (isKnown(vocabulary, token.text) ? null : gluedParts(vocabulary, token.text));
+  if (glued) {
+    const [head, tail] = glued;
+    const rest = { ...token, text: tail, raw: tail, spaced: false };
+    return [
+      { ...token, text: head, raw: head },
+      vocabulary.drop.length > 0 ? withAlternatives(vocabulary, rest) : rest,
+    ];
+  }
+  return [vocabulary.drop.length > 0 ? withAlternatives(vocabulary, token) : token];
+};
+
+export const readWords = (vocabulary: Vocabulary, text: string): Message => {
+  const tokens = tokenise(text, vocabulary.writing).flatMap((token) => refine(vocabulary, token));
+  const hits = findHits(vocabulary, tokens);
+  return { vocabulary, tokens, hits, all: hits.flat() };
+};
+
+/** The longest hit of a group at a token. */
+export const hitAt = (message: Message, group: string, start: number, name?: string): Hit | null => {
+  let best: Hit | null = null;
+  for (const hit of message.hits[start] ?? []) {
+    if (hit.group === group && (name === undefined || hit.name === name) && (best === null || hit.end > best.end))
+      best = hit;
+  }
+  return best;
+};
+
+export const hitsOf = (message: Message, group: string, ...names: readonly string[]): Hit[] =>
+  message.all.filter((hit) => hit.group === group && (names.length === 0 || names.includes(hit.name)));
