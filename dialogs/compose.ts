@@ -1,0 +1,186 @@
+import type { Assessment, Finding } from '#shared/assessment.ts';
+import { asAsked } from './context-changes.ts';
+import type { DangerNews } from './dangers.ts';
+import { childPhrase, choicePhrase, describeAnswer } from './describe.ts';
+import type { IntakeContext } from './intake-context.ts';
+import { standingAsk } from './interpretation.ts';
+import { languagesOffered } from './language-choice.ts';
+import { nextQuestion } from './next-question.ts';
+import { seatOf, type View } from './questions/question.ts';
+import { hasSeat } from './questions/seats.ts';
+import type { Choice, Phrase, Reply } from './reply.ts';
+import { reviewLines } from './review.ts';
+import { viewOf } from './view.ts';
+
+type Turn = Pick<Reply, 'say' | 'choices' | 'asking'> &
+  Partial<Pick<Reply, 'many' | 'child' | 'seat' | 'mode' | 'done'>>;
+
+interface Scene {
+  readonly context: IntakeContext;
+  readonly view: View;
+  readonly assessment: Assessment;
+}
+
+const choices = (question: string, ids: readonly string[]): readonly Choice[] =>
+  ids.map((id) => ({ id, phrase: choicePhrase(question, id) }));
+
+const yesNo: readonly Choice[] = choices('yes-no', ['yes', 'no']);
+
+const own = (id: string): Choice => ({ id, phrase: { key: `choice.${id}` } });
+
+const SCENES: Readonly<Record<string, (scene: Scene) => Turn>> = {
+  choosingLanguage: ({ context }) => {
+    const offered = context.offered?.language;
+    return {
+      asking: 'language',
+      say: [
+        offered
+          ? { key: 'question.language-offer', values: { language: { kind: 'language', tag: offered } } }
+          : { key: 'question.language' },
+      ],
+      choices: languagesOffered(context).map((tag) => ({
+        id: tag,
+        phrase: { key: 'language', values: { language: { kind: 'language', tag } } },
+      })),
+    };
+  },
+  consenting: () => ({
+    asking: 'consent',
+    say: [{ key: 'question.consent' }],
+    choices: yesNo.map(({ id }) => ({ id, phrase: { key: `choice.consent.${id}` } })),
+  }),
+  asking: ({ context }) => askingTurn(context),
+  confirming: ({ context, view }) => confirmingTurn(context, view),
+  reviewing: ({ context, view }) => {
+    const complete = nextQuestion(view) === null;
+    const lines = reviewLines(view, context.answers);
+    return {
+      asking: 'review',
+      say: [
+        { key: 'review.intro' },
+        ...lines.map(({ phrase }) => phrase),
+        ...(lines.some(({ unsure }) => unsure) ? [{ key: 'review.find-out' }] : []),
+        { key: complete ? 'question.review' : 'question.review-unfinished' },
+      ],
+      choices: [
+        { id: 'yes', phrase: { key: complete ? 'choice.review.send' : 'choice.review.go-on' } },
+        ...lines.map(({ key, phrase }) => ({
+          id: key,
+          phrase: { key: 'review.change', values: { line: { kind: 'phrase' as const, phrase } } },
+        })),
+      ],
+    };
+  },
+  leavingContact: () => ({ asking: 'contact', say: [{ key: 'question.contact' }], choices: [own('skip')] }),
+  withPerson: () => ({
+    asking: null,
+    done: true,
+    say: [{ key: 'person.told' }, { key: 'caution.drive' }],
+    choices: [own('continue')],
+  }),
+  sent: ({ context, view, assessment }) => ({
+    asking: null,
+    done: true,
+    say: [
+      { key: 'sent.reference', values: { reference: context.reference } },
+      ...bring(assessment),
+      ...standing(assessment, view),
+      { key: 'caution.drive' },
+      { key: 'caution.not-a-substitute' },
+      { key: 'sent.change' },
+    ],
+    choices: [],
+  }),
+  refused: () => ({
+    asking: null,
+    done: true,
+    say: [{ key: 'refused' }, { key: 'caution.drive' }],
+    choices: [own('restart')],
+  }),
+  deleted: () => ({
+    asking: null,
+    done: true,
+    say: [{ key: 'deleted' }, { key: 'caution.drive' }],
+    choices: [own('restart')],
+  }),
+};
+
+function askingTurn(context: IntakeContext): Turn {
+  const view = viewOf(asAsked(context));
+  const ask = standingAsk('asking', context);
+  if (!ask) throw new Error('the machine asks, but nothing is left to ask');
+  const { question, subject } = ask;
+  const { child, mode } = subject;
+  const wording = question.wording?.(subject, view) ?? question.id;
+  const values = {
+    ...(child && { child: childPhrase(child, view) }),
+    ...(mode && { mode: { kind: 'phrase' as const, phrase: { key: `choice.riding-mode.${mode}` } } }),
+  };
+  return {
+    asking: question.id,
+    say: [{ key: `question.${wording}`, values }],
+    choices: choices(question.id, question.choices(subject, view)),
+    many: question.many === true,
+    ...(child && { child }),
+    ...(child && hasSeat(child, view) && { seat: seatOf(child) }),
+    ...(mode && { mode }),
+  };
+}
+
+function confirmingTurn({ pending }: IntakeContext, view: View): Turn {
+  if (pending?.kind !== 'read-back')
+    return { asking: 'confirm', say: [{ key: `question.confirm-${pending?.kind ?? 'restart'}` }], choices: yesNo };
+  const child = pending.answers[0]?.question.split(':')[1];
+  const phrases = pending.answers.flatMap(describeAnswer);
+  return {
+    asking: 'confirm',
+    say: [{ key: 'question.confirm', values: { list: { kind: 'list', phrases } } }],
+    choices: yesNo,
+    ...(child && { child }),
+    ...(child && hasSeat(child, view) && { seat: seatOf(child) }),
+  };
+}
+
+const bring = ({ visit }: Assessment): readonly Phrase[] => {
+  const phrases = visit.bring.filter((item) => !item.startsWith('spare-')).map((item) => ({ key: `bring.${item}` }));
+  return [{ key: 'sent.bring', values: { list: { kind: 'list', phrases } } }];
+};
+
+const dangerPhrase = ({ code, childId }: Finding, view: View): Phrase => ({
+  key: `danger.${code}`,
+  values: { child: childPhrase(childId ?? view.children[0] ?? 'c1', view) },
+});
+
+/** The dangers that still stand when the family leaves the chat. */
+const standing = ({ findings }: Assessment, view: View): readonly Phrase[] =>
+  findings.filter(({ urgency }) => urgency === 'before-next-trip').map((finding) => dangerPhrase(finding, view));
+
+const news = ({ fresh, lifted }: DangerNews, view: View): readonly Phrase[] => [
+  ...lifted.map((key) => ({
+    key: 'say.danger-lifted',
+    values: { danger: { kind: 'phrase' as const, phrase: { key: `danger-name.${key.split(':')[0]}` } } },
+  })),
+  ...fresh.map((finding) => dangerPhrase(finding, view)),
+  ...(fresh.length > 0 ? [{ key: 'danger.until' }] : []),
+];
+
+/** The reply of a turn: what was understood, what cannot wait, then the next question. */
+export function compose(
+  value: string,
+  context: IntakeContext,
+  assessment: Assessment,
+  lead: readonly Phrase[],
+  dangers: DangerNews,
+): Reply {
+  const view = viewOf(context);
+  const turn = SCENES[value]?.({ context, view, assessment });
+  if (!turn) throw new Error(`no scene for the state ${value}`);
+  const spoken = value === 'sent' || value === 'deleted' || value === 'refused' ? [] : news(dangers, view);
+  return {
+    many: false,
+    done: false,
+    ...turn,
+    say: [...lead, ...spoken, ...turn.say],
+    told: dangers.fresh.map(({ code }) => code),
+  };
+}

@@ -1,0 +1,95 @@
+import { assess } from '#shared/assess.ts';
+import type { Answer, IntakeContext } from './intake-context.ts';
+import { nextQuestion } from './next-question.ts';
+import { caseOf, viewOf } from './view.ts';
+
+/** The answers as they stand once these are added; an answer to a reopened question replaces the old ones. */
+function merged(context: IntakeContext, added: readonly Answer[]): Answer[] {
+  const replaced = added.some(({ question }) => question === context.reopened) ? context.reopened : null;
+  return [...context.answers.filter(({ question }) => question !== replaced), ...added.map(withoutOldConfirmation)];
+}
+
+/** A size said anew was not yet confirmed, whatever was confirmed before. */
+function withoutOldConfirmation(answer: Answer): Answer {
+  const sizes = Object.keys(answer.facts).flatMap(
+    (path) => /^children\.(\w+)\.(?:weightKg|heightCm)$/.exec(path)?.[1] ?? [],
+  );
+  const cleared = sizes.map((child) => [`children.${child}.sizeConfirmed`, null] as const);
+  return { ...answer, facts: { ...answer.facts, ...Object.fromEntries(cleared) } };
+}
+
+export const withAnswers = (context: IntakeContext, added: readonly Answer[]): IntakeContext => ({
+  ...context,
+  answers: merged(context, added),
+  reopened: null,
+  misunderstood: 0,
+});
+
+/** The context in which the question on screen is asked: a reopened question counts as not yet answered. */
+export const asAsked = (context: IntakeContext): IntakeContext =>
+  context.reopened === null
+    ? context
+    : { ...context, answers: context.answers.filter(({ question }) => question !== context.reopened) };
+
+/** Key of the question to be asked now, or null when nothing is left to ask. */
+export const askingKey = (context: IntakeContext): string | null =>
+  context.reopened ?? nextQuestion(viewOf(context))?.key ?? null;
+
+/** Takes away all that the latest answering message said and reopens its question. */
+export function takenBack(context: IntakeContext): IntakeContext {
+  const last = context.answers.at(-1);
+  if (!last) return context;
+  const first = context.answers.find(({ turn }) => turn === last.turn) ?? last;
+  return {
+    ...context,
+    answers: context.answers.filter(({ turn }) => turn !== last.turn),
+    reopened: first.question,
+  };
+}
+
+/** Accepts what was read back. A size that no growth reference expects is marked as confirmed by the caregiver. */
+export function accepted(context: IntakeContext, answers: readonly Answer[]): IntakeContext {
+  const next = withAnswers({ ...context, pending: null }, answers);
+  const odd = assess(caseOf(next)).findings.filter(({ code }) => code === 'size-implausible');
+  const confirmed = odd.map(({ childId }) => [`children.${childId}.sizeConfirmed`, true] as const);
+  if (confirmed.length === 0) return next;
+  const mark: Answer = {
+    question: 'confirm',
+    facts: Object.fromEntries(confirmed),
+    declined: [],
+    unsure: false,
+    turn: context.turn,
+  };
+  return { ...next, answers: [...next.answers, mark] };
+}
+
+/** Drops what was read back wrongly, also where it stood among the answers, and reopens its question. */
+export function rejected(context: IntakeContext, answers: readonly Answer[]): IntakeContext {
+  const keys = new Set(answers.map(({ question }) => question));
+  return {
+    ...context,
+    pending: null,
+    answers: context.answers.filter(({ question }) => !keys.has(question)),
+    reopened: answers[0]?.question ?? null,
+  };
+}
+
+/** Starts over with the same language, event and consent. */
+export const restarted = (context: IntakeContext): IntakeContext => ({
+  ...context,
+  answers: [],
+  words: [],
+  notes: [],
+  reopened: null,
+  pending: null,
+  offered: null,
+  told: [],
+  misunderstood: 0,
+  contact: null,
+});
+
+/** Forgets all that was said. */
+export const forgotten = (context: IntakeContext): IntakeContext => ({
+  ...restarted(context),
+  consented: false,
+});

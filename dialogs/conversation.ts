@@ -1,0 +1,86 @@
+import { transition } from 'xstate';
+import { assess } from '#shared/assess.ts';
+import type { Assessment } from '#shared/assessment.ts';
+import type { Case } from '#shared/case.ts';
+import { compose } from './compose.ts';
+import { dangerNews } from './dangers.ts';
+import type { Ears } from './ears.ts';
+import { intakeMachine } from './intake.machine.ts';
+import { freshContext } from './intake-context.ts';
+import { interpret } from './interpret.ts';
+import { type Message, standingAsk } from './interpretation.ts';
+import type { Phrase, Reply } from './reply.ts';
+import { SNAPSHOT_VERSION, type Snapshot, snapshotOf, stateOf } from './snapshot.ts';
+import type { Language } from './understanding/types.ts';
+import { caseOf } from './view.ts';
+
+/** One step of the conversation: what is stored, what is said, and what the technician may see. */
+export interface Step {
+  readonly snapshot: Snapshot;
+  readonly reply: Reply;
+  readonly case: Case;
+  readonly assessment: Assessment;
+}
+
+export interface Start {
+  readonly language: Language;
+  /** False where nobody chose the language yet, so that it is asked first. */
+  readonly languageKnown: boolean;
+  readonly eventId: string | null;
+  readonly reference: string;
+  readonly today: string;
+}
+
+/** Dangers are said while the talk is on; before consent too, since nothing leaves the conversation by that. */
+function finish(snapshot: Snapshot, lead: readonly Phrase[]): Step {
+  const theCase = caseOf(snapshot.context);
+  const assessment = assess(theCase);
+  const dangers = dangerNews(assessment, snapshot.context.told);
+  const context = { ...snapshot.context, told: [...dangers.told] };
+  const reply = compose(snapshot.value, context, assessment, lead, dangers);
+  return { snapshot: { ...snapshot, context }, reply, case: theCase, assessment };
+}
+
+/** Opens a conversation: the greeting and the first question. */
+export function begin({ language, languageKnown, eventId, reference, today }: Start): Step {
+  const value = languageKnown ? 'consenting' : 'choosingLanguage';
+  const snapshot = {
+    version: SNAPSHOT_VERSION,
+    value,
+    context: freshContext(language, eventId, today, reference),
+  } as const;
+  return finish(snapshot, [{ key: 'greeting.hello' }, { key: 'caution.not-a-substitute' }]);
+}
+
+interface Heard {
+  readonly snapshot: Snapshot;
+  readonly lead: readonly Phrase[];
+}
+
+function hear(snapshot: Snapshot, message: Message, ears: Ears): Heard {
+  const { value, context } = snapshot;
+  const { event, lead, again } = interpret({ value, context, ask: standingAsk(value, context) }, message, ears);
+  if (!event) return { snapshot, lead };
+  const [state] = transition(intakeMachine, stateOf(snapshot), event);
+  const after = snapshotOf(state);
+  if (again === undefined) return { snapshot: after, lead };
+  // Words that still say nothing in their own language are not held against the caregiver.
+  const reheard = hear(after, { text: again, choiceIds: [] }, ears);
+  return reheard.snapshot.context.answers.length > after.context.answers.length ||
+    reheard.snapshot.value !== after.value
+    ? reheard
+    : { snapshot: after, lead };
+}
+
+/** Takes one message. Pure: the same snapshot, message and day give the same step. */
+export function step(before: Snapshot, message: Message, today: string, ears: Ears): Step {
+  const context = { ...before.context, today, turn: before.context.turn + 1 };
+  const { snapshot, lead } = hear({ ...before, context }, message, ears);
+  return finish(snapshot, lead);
+}
+
+/** A stored snapshot as a step without words: the case and the assessment as they stand. */
+export function standing(snapshot: Snapshot): Omit<Step, 'reply'> {
+  const theCase = caseOf(snapshot.context);
+  return { snapshot, case: theCase, assessment: assess(theCase) };
+}

@@ -1,0 +1,33 @@
+import type { Language, Reading, ReadRequest, UnitSystem } from './understanding/types.ts';
+
+/** Limits printed for one mode, as read from words: kg and cm, unrounded. */
+export interface LabelLimits {
+  readonly minWeightKg?: number;
+  readonly maxWeightKg?: number;
+  readonly minHeightCm?: number;
+  readonly maxHeightCm?: number;
+  /** The words say that no such limit is printed. */
+  readonly noLimit?: boolean;
+}
+
+/** Dates printed on a seat, as read from words. */
+export interface SeatDates {
+  readonly manufactureDate?: string;
+  readonly expiryDate?: string;
+  readonly usefulLifeYears?: number;
+  readonly mustConfirm: boolean;
+}
+
+/** All the ways in which the conversation listens to free words; built over the lexicons outside this layer. */
+export interface Ears {
+  readonly read: (request: ReadRequest) => Reading;
+  readonly recogniseLanguage: (text: string) => Language | null;
+  readonly limits: (text: string, language: Language, units: UnitSystem) => LabelLimits | null;
+  readonly dates: (text: string, language: Language, today: string) => SeatDates | null;
+  /** How many children are said, or null. */
+  readonly count: (text: string, language: Language) => number | null;
+  /** Ids of the things of a group that the words name, negations respected. */
+  readonly keywords: (text: string, language: Language, group: string) => readonly string[];
+  /** A crash just now, an injured child, a child not breathing. */
+  readonly emergency: (text: string, language: Language) => boolean;
+}

@@ -1,0 +1,29 @@
+import type { CaregiverWords } from '#shared/summary.ts';
+import type { Answer } from './intake-context.ts';
+import type { Language } from './understanding/types.ts';
+
+/** What a message does to the conversation. Built only by interpret.ts, never taken from outside. */
+export type IntakeEvent =
+  | { readonly type: 'LANGUAGE'; readonly language: Language }
+  | { readonly type: 'OFFER_LANGUAGE'; readonly language: Language; readonly text: string }
+  | { readonly type: 'CONSENT' }
+  | { readonly type: 'REFUSE' }
+  /** Facts that may be used as they are, and facts to be read back first. */
+  | {
+      readonly type: 'ANSWER';
+      readonly answers: readonly Answer[];
+      readonly doubtful: readonly Answer[];
+      readonly words: CaregiverWords;
+    }
+  | { readonly type: 'YES' }
+  | { readonly type: 'NO' }
+  | { readonly type: 'BACK' }
+  | { readonly type: 'CHANGE'; readonly question: string | null }
+  | { readonly type: 'RESTART' }
+  | { readonly type: 'DELETE' }
+  | { readonly type: 'PERSON' }
+  | { readonly type: 'CONTACT'; readonly contact: string | null }
+  | { readonly type: 'RESUME' }
+  | { readonly type: 'SEND' }
+  | { readonly type: 'NOTE'; readonly words: CaregiverWords }
+  | { readonly type: 'MISUNDERSTOOD' };

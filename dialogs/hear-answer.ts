@@ -1,0 +1,165 @@
+import { assess } from '#shared/assess.ts';
+import { chosenIn, withoutContradiction } from './choosing.ts';
+import { asAsked, withAnswers } from './context-changes.ts';
+import { describeAnswer } from './describe.ts';
+import type { Ears } from './ears.ts';
+import type { Answer, IntakeContext } from './intake-context.ts';
+import { type Interpretation, type Message, readContext, type Standing, wordsOf } from './interpretation.ts';
+import { landValues } from './land-values.ts';
+import type { Ask } from './next-question.ts';
+import type { Heard, Outcome, View } from './questions/question.ts';
+import type { Phrase } from './reply.ts';
+import type { Reading } from './understanding/types.ts';
+import { caseOf, makesCase, viewOf } from './view.ts';
+
+/** What the question's own choices, words and values make of a message. */
+function outcomeOf(ask: Ask, view: View, message: Message, heard: Heard): { outcome: Outcome | null; tapped: boolean } {
+  const { question, subject } = ask;
+  const choices = question.choices(subject, view);
+  const ids =
+    message.choiceIds.length > 0
+      ? message.choiceIds.filter((id) => choices.includes(id))
+      : chosenIn(message.text, { choices, many: question.many === true, numeric: question.numeric === true });
+  if (ids && ids.length > 0 && question.choose)
+    return { outcome: question.choose(withoutContradiction(ids), subject, view), tapped: true };
+  const outcome = question.hear?.(heard, subject, view) ?? null;
+  if (outcome) return { outcome, tapped: false };
+  const named = heard.named.filter((id) => choices.includes(id));
+  if (named.length === 1 && question.choose) return { outcome: question.choose(named, subject, view), tapped: false };
+  const unsure = heard.reading.intent === 'unsure' || heard.reading.values.answer === 'unsure';
+  return { outcome: unsure ? { kind: 'unsure' } : null, tapped: false };
+}
+
+function heardFor(ask: Ask, { text }: Message, reading: Reading, context: IntakeContext, ears: Ears): Heard {
+  const { language, today } = context;
+  const { question } = ask;
+  const listensToLimits = question.deaf?.includes('weightKg') === true;
+  const listensToDates = question.slot === 'date';
+  const count = question.words === 'count' ? ears.count(text, language) : null;
+  return {
+    text,
+    reading,
+    limits: listensToLimits ? ears.limits(text, language, 'us') : null,
+    dates: listensToDates ? ears.dates(text, language, today) : null,
+    named: count !== null ? [String(count)] : question.words ? ears.keywords(text, language, question.words) : [],
+  };
+}
+
+const answerTo = (
+  question: string,
+  outcome: Exclude<Outcome, { kind: 'invalid' }>,
+  paths: readonly string[],
+  turn: number,
+): Answer => ({
+  question,
+  facts: { ...outcome.facts },
+  ...(outcome.kind === 'facts' && outcome.chosen && { chosen: [...outcome.chosen] }),
+  declined: outcome.kind === 'unsure' ? [...paths] : [...(outcome.declined ?? [])],
+  unsure: outcome.kind === 'unsure',
+  turn,
+});
+
+/** Reads a message as the answer to the question on screen, and as anything else that it states. */
+export function hearAnswer(
+  standing: Standing,
+  ask: Ask,
+  message: Message,
+  reading: Reading,
+  ears: Ears,
+): Interpretation | null {
+  const { context } = standing;
+  const view = viewOf(asAsked(context));
+  const heard = heardFor(ask, message, reading, context, ears);
+  const { outcome, tapped } = outcomeOf(ask, view, message, heard);
+  if (outcome?.kind === 'invalid') return { event: { type: 'MISUNDERSTOOD' }, lead: [outcome.why] };
+  const own = outcome ? answerTo(ask.key, outcome, ask.question.facts(ask.subject, view), context.turn) : null;
+  const child = ask.subject.child ?? view.children[0] ?? 'c1';
+  const others = tapped ? [] : landed(reading, child, context, ask, own);
+  const answers = [...(own ? [own] : []), ...others];
+  if (answers.length === 0) return null;
+  const doubted = reading.confidence === 'confirm' || (outcome?.kind === 'facts' && outcome.confirm === true);
+  return settle(
+    context,
+    answers,
+    doubted && !tapped,
+    tapped,
+    wordsOf(ask.question.id, message, valuesOf(reading, own)),
+  );
+}
+
+/** Reads a message that answers no question in particular: before consent, at the review, after sending. */
+export function hearOpen(
+  standing: Standing,
+  message: Message,
+  ears: Ears,
+  asking: string | null,
+): Interpretation | null {
+  const { context } = standing;
+  const view = viewOf(context);
+  const reading = ears.read({
+    language: context.language,
+    asked: null,
+    text: message.text,
+    context: readContext(context, null),
+  });
+  const answers = landed(reading, view.children[0] ?? 'c1', context, null, null);
+  if (answers.length === 0) return null;
+  return settle(context, answers, reading.confidence === 'confirm', false, wordsOf(asking, message, reading.values));
+}
+
+const valuesOf = (reading: Reading, own: Answer | null): object =>
+  own?.chosen && Object.keys(reading.values).length === 0 ? { chosen: own.chosen } : reading.values;
+
+function landed(
+  reading: Reading,
+  child: string,
+  context: IntakeContext,
+  ask: Ask | null,
+  own: Answer | null,
+): Answer[] {
+  const mine = new Set(Object.keys(own?.facts ?? {}));
+  return landValues(reading.values, child, ask?.question.deaf ?? [])
+    .filter(({ facts }) => !Object.keys(facts).some((path) => mine.has(path)))
+    .map(({ question, facts }) => ({ question, facts: { ...facts }, declined: [], unsure: false, turn: context.turn }));
+}
+
+/** Divides answers into those to use and those to read back, and refuses what no case can hold. */
+function settle(
+  context: IntakeContext,
+  answers: readonly Answer[],
+  doubted: boolean,
+  tapped: boolean,
+  words: ReturnType<typeof wordsOf>,
+): Interpretation {
+  const parsed = makesCase(context, answers);
+  if (!parsed.ok) return { event: { type: 'MISUNDERSTOOD' }, lead: [refusal(parsed.error.path)] };
+  if (doubted) return { event: { type: 'ANSWER', answers: [], doubtful: answers, words }, lead: [] };
+  const odd = implausible(context, answers);
+  const doubtful = [...answers.filter((a) => odd.some((path) => path in a.facts)), ...earlier(context, answers, odd)];
+  const settled = answers.filter((a) => !doubtful.includes(a));
+  return { event: { type: 'ANSWER', answers: settled, doubtful, words }, lead: tapped ? [] : heardBack(settled) };
+}
+
+const refusal = (path: string): Phrase => ({ key: path.includes('Date') ? 'invalid.date' : 'invalid.value' });
+
+/** Paths of sizes that no growth reference expects at the child's age and that nobody has confirmed yet. */
+function implausible(context: IntakeContext, answers: readonly Answer[]): readonly string[] {
+  const theCase = caseOf(withAnswers(context, answers));
+  const confirmed = new Set(theCase.children.filter((c) => c.sizeConfirmed).map(({ id }) => id));
+  return assess(theCase)
+    .findings.filter(({ code, childId }) => code === 'size-implausible' && !confirmed.has(childId ?? ''))
+    .flatMap(({ facts }) => facts.filter((path) => /\.(weightKg|heightCm)$/.test(path)));
+}
+
+/** Sizes said earlier that only now, with the age known, turn out to be implausible. */
+function earlier(context: IntakeContext, answers: readonly Answer[], odd: readonly string[]): readonly Answer[] {
+  const old = odd.filter((path) => !answers.some(({ facts }) => path in facts));
+  return context.answers
+    .filter(({ facts }) => old.some((path) => path in facts))
+    .map((answer) => ({ ...answer, turn: context.turn }));
+}
+
+const heardBack = (answers: readonly Answer[]): readonly Phrase[] => {
+  const phrases = answers.flatMap((answer) => describeAnswer(answer));
+  return phrases.length === 0 ? [] : [{ key: 'say.heard', values: { list: { kind: 'list', phrases } } }];
+};

@@ -1,0 +1,182 @@
+import { assign, setup } from 'xstate';
+import { accepted, askingKey, forgotten, rejected, restarted, takenBack, withAnswers } from './context-changes.ts';
+import type { IntakeEvent } from './events.ts';
+import { freshContext, type IntakeContext } from './intake-context.ts';
+
+type Of<T extends IntakeEvent['type']> = Extract<IntakeEvent, { type: T }>;
+
+const moreToAsk = (context: IntakeContext): boolean => askingKey(context) !== null;
+
+const answered = (context: IntakeContext, event: IntakeEvent): IntakeContext => {
+  const { answers, words } = event as Of<'ANSWER'>;
+  return { ...withAnswers(context, answers), words: [...context.words, words] };
+};
+
+const pendingAnswers = ({ pending }: IntakeContext) => (pending?.kind === 'read-back' ? pending.answers : []);
+
+/**
+ * The flow of the interview: phases, commands and interruptions. It holds no wording, no timers and no actors; which
+ * question is asked inside `asking` is computed from the answers (next-question.ts).
+ */
+export const intakeMachine = setup({
+  types: {
+    context: {} as IntakeContext,
+    events: {} as IntakeEvent,
+  },
+  guards: {
+    consented: ({ context }) => context.consented,
+    moreToAsk: ({ context }) => moreToAsk(context),
+    doubtful: ({ event }) => event.type === 'ANSWER' && event.doubtful.length > 0,
+    moreAfterAnswer: ({ context, event }) => moreToAsk(answered(context, event)),
+    moreAfterYes: ({ context }) => moreToAsk(accepted(context, pendingAnswers(context))),
+    namesQuestion: ({ event }) => event.type === 'CHANGE' && event.question !== null,
+    hasAnswers: ({ context }) => context.answers.length > 0,
+    deleting: ({ context }) => context.pending?.kind === 'delete',
+    restarting: ({ context }) => context.pending?.kind === 'restart',
+    readingBack: ({ context }) => context.pending?.kind === 'read-back',
+  },
+  actions: {
+    setLanguage: assign(({ event }) => ({
+      language: (event as Of<'LANGUAGE'>).language,
+      offered: null,
+      misunderstood: 0,
+    })),
+    offerLanguage: assign(({ event }) => {
+      const { language, text } = event as Of<'OFFER_LANGUAGE'>;
+      return { offered: { language, text } };
+    }),
+    consent: assign({ consented: true, misunderstood: 0 }),
+    record: assign(({ context, event }) => answered(context, event)),
+    holdDoubtful: assign(({ context, event }) => ({
+      ...answered(context, event),
+      reopened: null,
+      pending: { kind: 'read-back' as const, answers: [...(event as Of<'ANSWER'>).doubtful] },
+    })),
+    accept: assign(({ context }) => accepted(context, pendingAnswers(context))),
+    reject: assign(({ context }) => rejected(context, pendingAnswers(context))),
+    dropPending: assign({ pending: null }),
+    takeBack: assign(({ context }) => takenBack(context)),
+    reopen: assign(({ event }) => ({ reopened: (event as Of<'CHANGE'>).question, misunderstood: 0 })),
+    askRestart: assign({ pending: { kind: 'restart' as const } }),
+    askDelete: assign({ pending: { kind: 'delete' as const } }),
+    restart: assign(({ context }) => restarted(context)),
+    forget: assign(({ context }) => forgotten(context)),
+    keepContact: assign(({ event }) => ({ contact: (event as Of<'CONTACT'>).contact })),
+    note: assign(({ context, event }) => {
+      const { words } = event as Of<'NOTE'>;
+      return { notes: [...context.notes, words.text], words: [...context.words, words], misunderstood: 0 };
+    }),
+    countMisunderstood: assign({ misunderstood: ({ context }) => context.misunderstood + 1 }),
+  },
+}).createMachine({
+  id: 'intake',
+  context: freshContext('en', null, '2000-01-01', ''),
+  initial: 'consenting',
+  on: {
+    LANGUAGE: { actions: 'setLanguage' },
+    OFFER_LANGUAGE: { target: '.choosingLanguage', actions: 'offerLanguage' },
+    PERSON: '.leavingContact',
+    DELETE: { target: '.confirming', actions: 'askDelete' },
+    MISUNDERSTOOD: { actions: 'countMisunderstood' },
+  },
+  states: {
+    choosingLanguage: {
+      on: {
+        LANGUAGE: [
+          { guard: 'consented', target: 'resuming', actions: 'setLanguage' },
+          { target: 'consenting', actions: 'setLanguage' },
+        ],
+        ANSWER: { actions: 'record' },
+      },
+    },
+    consenting: {
+      on: {
+        CONSENT: { target: 'resuming', actions: 'consent' },
+        REFUSE: { target: 'refused', actions: 'forget' },
+        ANSWER: { actions: 'record' },
+      },
+    },
+    resuming: {
+      always: [{ guard: 'moreToAsk', target: 'asking' }, { target: 'reviewing' }],
+    },
+    asking: {
+      on: {
+        ANSWER: [
+          { guard: 'doubtful', target: 'confirming', actions: 'holdDoubtful' },
+          { guard: 'moreAfterAnswer', target: 'asking', actions: 'record' },
+          { target: 'reviewing', actions: 'record' },
+        ],
+        BACK: { guard: 'hasAnswers', target: 'asking', actions: 'takeBack' },
+        CHANGE: [{ guard: 'namesQuestion', target: 'asking', actions: 'reopen' }, { target: 'reviewing' }],
+        RESTART: { target: 'confirming', actions: 'askRestart' },
+      },
+    },
+    confirming: {
+      on: {
+        YES: [
+          { guard: 'deleting', target: 'deleted', actions: 'forget' },
+          { guard: 'restarting', target: 'resuming', actions: 'restart' },
+          { guard: 'moreAfterYes', target: 'asking', actions: 'accept' },
+          { target: 'reviewing', actions: 'accept' },
+        ],
+        NO: [
+          { guard: 'readingBack', target: 'asking', actions: 'reject' },
+          { guard: 'consented', target: 'resuming', actions: 'dropPending' },
+          { target: 'consenting', actions: 'dropPending' },
+        ],
+        ANSWER: [
+          { guard: 'doubtful', target: 'confirming', actions: ['reject', 'holdDoubtful'] },
+          { target: 'resuming', actions: ['reject', 'record'] },
+        ],
+        BACK: [
+          { guard: 'readingBack', target: 'asking', actions: 'reject' },
+          { guard: 'consented', target: 'resuming', actions: 'dropPending' },
+          { target: 'consenting', actions: 'dropPending' },
+        ],
+        RESTART: { target: 'confirming', actions: 'askRestart' },
+      },
+    },
+    reviewing: {
+      on: {
+        SEND: 'sent',
+        RESUME: { target: 'resuming' },
+        ANSWER: [
+          { guard: 'doubtful', target: 'confirming', actions: 'holdDoubtful' },
+          { target: 'resuming', actions: 'record' },
+        ],
+        CHANGE: { guard: 'namesQuestion', target: 'asking', actions: 'reopen' },
+        BACK: { guard: 'hasAnswers', target: 'asking', actions: 'takeBack' },
+        RESTART: { target: 'confirming', actions: 'askRestart' },
+        NOTE: { actions: 'note' },
+      },
+    },
+    leavingContact: {
+      on: {
+        CONTACT: { target: 'withPerson', actions: 'keepContact' },
+        BACK: [{ guard: 'consented', target: 'resuming' }, { target: 'consenting' }],
+      },
+    },
+    withPerson: {
+      on: {
+        RESUME: [{ guard: 'consented', target: 'resuming' }, { target: 'consenting' }],
+        NOTE: { actions: 'note' },
+        RESTART: { target: 'confirming', actions: 'askRestart' },
+      },
+    },
+    sent: {
+      on: {
+        ANSWER: [
+          { guard: 'doubtful', target: 'confirming', actions: 'holdDoubtful' },
+          { target: 'resuming', actions: 'record' },
+        ],
+        CHANGE: [{ guard: 'namesQuestion', target: 'asking', actions: 'reopen' }, { target: 'reviewing' }],
+        RESTART: { target: 'confirming', actions: 'askRestart' },
+        NOTE: { actions: 'note' },
+      },
+    },
+    refused: { on: { RESTART: 'consenting', CONSENT: { target: 'resuming', actions: 'consent' } } },
+    deleted: { on: { RESTART: 'consenting' } },
+  },
+});
+
+export const STATES = Object.keys(intakeMachine.config.states ?? {});

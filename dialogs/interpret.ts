@@ -1,0 +1,68 @@
+import { withoutContradiction } from './choosing.ts';
+import { commands } from './commands.ts';
+import type { Ears } from './ears.ts';
+import { type Interpretation, just, type Message, readContext, type Standing, say } from './interpretation.ts';
+import { switchLanguage } from './language-choice.ts';
+import { PHASES } from './phases.ts';
+import type { Phrase } from './reply.ts';
+import type { Reading } from './understanding/types.ts';
+
+const misunderstood = ({ context, ask }: Standing): Interpretation => {
+  const times = context.misunderstood + 1;
+  const lead: Phrase[] = [
+    {
+      key:
+        times === 1 ? 'say.not-understood' : times === 2 ? 'say.not-understood-choices' : 'say.not-understood-person',
+    },
+  ];
+  if (ask && times === 2) lead.push({ key: `how.${ask.question.id}` });
+  return just({ type: 'MISUNDERSTOOD' }, ...lead);
+};
+
+/** A message that makes no sense here, but would in another of the languages: that language is offered. */
+function otherwise(standing: Standing, { text }: Message, ears: Ears): Interpretation {
+  const seems = ears.recogniseLanguage(text);
+  return seems !== null && seems !== standing.context.language
+    ? just({ type: 'OFFER_LANGUAGE', language: seems, text })
+    : misunderstood(standing);
+}
+
+/** Questions of the phases themselves, which the reader hears as yes or no. */
+const YES_NO_PHASES = [
+  'consenting',
+  'confirming',
+  'reviewing',
+  'choosingLanguage',
+  'leavingContact',
+  'refused',
+  'deleted',
+];
+
+function readFor(standing: Standing, { text }: Message, ears: Ears): Reading {
+  const { value, ask, context } = standing;
+  const asked =
+    value === 'choosingLanguage' && !context.offered
+      ? 'language'
+      : YES_NO_PHASES.includes(value)
+        ? 'yes-no'
+        : (ask?.question.slot ?? null);
+  return ears.read({ language: context.language, asked, text, context: readContext(context, ask) });
+}
+
+/** Reads one message in the state the conversation stands in. Never throws on anything a person can type. */
+export function interpret(standing: Standing, message: Message, ears: Ears): Interpretation {
+  const { context, value } = standing;
+  const urgent = message.choiceIds.length === 0 && ears.emergency(message.text, context.language);
+  if (urgent) return { event: { type: 'PERSON' }, lead: [{ key: 'say.emergency' }] };
+  if (message.choiceIds.includes('person')) return just({ type: 'PERSON' });
+  if (message.text.trim() === '' && message.choiceIds.length === 0) return say({ key: 'say.empty' });
+  const reading = message.choiceIds.length > 0 ? NOTHING_READ : readFor(standing, message, ears);
+  return (
+    commands(standing, message, reading, ears) ??
+    switchLanguage(standing, message, reading, ears) ??
+    PHASES[value]?.(standing, { ...message, choiceIds: withoutContradiction(message.choiceIds) }, reading, ears) ??
+    otherwise(standing, message, ears)
+  );
+}
+
+const NOTHING_READ: Reading = { values: {}, confidence: 'none' };

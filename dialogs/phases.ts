@@ -1,0 +1,92 @@
+import { chosenIn } from './choosing.ts';
+import { hearAnswer, hearOpen } from './hear-answer.ts';
+import { just, type Message, type Part, say, wordsOf } from './interpretation.ts';
+import { choosingLanguage } from './language-choice.ts';
+import { askOf, nextQuestion } from './next-question.ts';
+import { reviewChoices } from './review.ts';
+import type { Reading } from './understanding/types.ts';
+import { viewOf } from './view.ts';
+
+const yesOrNo = ({ choiceIds, text }: Message, { values }: Reading): string | null => {
+  const ids = chosenIn(choiceIds[0] ?? text, { choices: ['yes', 'no'], many: false, numeric: false });
+  return ids?.[0] ?? (values.answer === 'yes' || values.answer === 'no' ? values.answer : null);
+};
+
+const consenting: Part = (standing, message, reading, ears) => {
+  const answer = yesOrNo(message, reading);
+  if (answer) return just({ type: answer === 'yes' ? 'CONSENT' : 'REFUSE' });
+  return hearOpen(standing, message, ears, null);
+};
+
+const asking: Part = (standing, message, reading, ears) =>
+  standing.ask ? hearAnswer(standing, standing.ask, message, reading, ears) : null;
+
+const confirming: Part = (standing, message, reading, ears) => {
+  const answer = yesOrNo(message, reading);
+  if (answer === 'yes') return just({ type: 'YES' });
+  const { pending } = standing.context;
+  const key = pending?.kind === 'read-back' ? pending.answers[0]?.question : undefined;
+  const ask = key ? askOf(key, viewOf(standing.context)) : null;
+  const again = ask ? hearAnswer({ ...standing, ask }, ask, message, reading, ears) : null;
+  if (again?.event?.type === 'ANSWER') return again;
+  return answer === 'no' ? just({ type: 'NO' }) : null;
+};
+
+const reviewing: Part = (standing, message, reading, ears) => {
+  const { context } = standing;
+  const view = viewOf(context);
+  const complete = nextQuestion(view) === null;
+  const chosen = chosenIn(message.choiceIds[0] ?? message.text, {
+    choices: reviewChoices(view),
+    many: false,
+    numeric: false,
+  });
+  const id = chosen?.[0];
+  if (id && id !== 'yes') return just({ type: 'CHANGE', question: id });
+  if (id === 'yes' || reading.values.answer === 'yes') return just({ type: complete ? 'SEND' : 'RESUME' });
+  if (reading.values.answer === 'no') return say({ key: 'review.say-what' });
+  const heard = hearOpen(standing, message, ears, 'review');
+  if (heard) return heard;
+  return just({ type: 'NOTE', words: wordsOf('review', message, {}) }, { key: 'say.noted' });
+};
+
+const DIGITS_OF_A_PHONE = 6;
+
+const leavingContact: Part = (_standing, message, reading) => {
+  const { text } = message;
+  const skips = message.choiceIds[0] === 'skip' || text.trim().toLowerCase() === 'skip' || text.trim() === '1';
+  if (skips || reading.values.answer === 'no') return just({ type: 'CONTACT', contact: null });
+  const reachable = text.includes('@') || (text.match(/\p{Nd}/gu) ?? []).length >= DIGITS_OF_A_PHONE;
+  return reachable ? just({ type: 'CONTACT', contact: text.trim().slice(0, 200) }) : null;
+};
+
+const resumes = ({ choiceIds, text }: Message): boolean =>
+  choiceIds[0] === 'continue' || ['continue', '1'].includes(text.trim().toLowerCase());
+
+const withPerson: Part = (_standing, message) =>
+  resumes(message)
+    ? just({ type: 'RESUME' })
+    : just({ type: 'NOTE', words: wordsOf(null, message, {}) }, { key: 'person.passed-on' });
+
+const sent: Part = (standing, message, _reading, ears) =>
+  hearOpen(standing, message, ears, null) ??
+  just({ type: 'NOTE', words: wordsOf(null, message, {}) }, { key: 'say.noted' });
+
+const ended: Part = ({ value }, message, reading) => {
+  const again = ['restart', 'yes', '1'].includes(message.choiceIds[0] ?? message.text.trim().toLowerCase());
+  return again || reading.values.answer === 'yes' ? just({ type: value === 'refused' ? 'CONSENT' : 'RESTART' }) : say();
+};
+
+/** How a message is read in each state of the machine. */
+export const PHASES: Readonly<Record<string, Part>> = {
+  choosingLanguage,
+  consenting,
+  asking,
+  confirming,
+  reviewing,
+  leavingContact,
+  withPerson,
+  sent,
+  refused: ended,
+  deleted: ended,
+};

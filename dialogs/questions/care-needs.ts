@@ -1,0 +1,29 @@
+import { childFact, childOf, facts, perChild, type Question, UNSURE } from './question.ts';
+
+/** Born early, or a medical need: the child's clinician and a specially trained technician come in. */
+export const careNeeds: Question = {
+  id: 'care-needs',
+  slot: 'yes-no',
+  many: true,
+  words: 'care-needs',
+  subjects: perChild(() => true),
+  facts: (subject) => [childFact(childOf(subject), 'medicalNeeds'), childFact(childOf(subject), 'bornBeforeWeek37')],
+  choices: () => ['born-early', 'medical', 'none', 'unsure'],
+  choose: (ids, subject) => {
+    const child = childOf(subject);
+    if (ids.includes('unsure')) return UNSURE;
+    return facts(
+      {
+        [childFact(child, 'bornBeforeWeek37')]: ids.includes('born-early'),
+        [childFact(child, 'medicalNeeds')]: ids.includes('medical'),
+      },
+      ids,
+    );
+  },
+  hear: ({ reading }, subject, view) => {
+    const answer = reading.values.answer;
+    if (answer === 'no') return careNeeds.choose?.(['none'], subject, view) ?? null;
+    if (answer === 'yes') return facts({ [childFact(childOf(subject), 'medicalNeeds')]: true }, ['medical']);
+    return answer === 'unsure' || reading.intent === 'unsure' ? UNSURE : null;
+  },
+};

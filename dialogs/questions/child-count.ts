@@ -1,0 +1,29 @@
+import { facts, type Question } from './question.ts';
+
+const MOST = 8;
+
+const extraChildren = (count: number) =>
+  Object.fromEntries([
+    ['conversation.childCount', count],
+    ...Array.from({ length: count }, (_, i) => [`children.c${i + 1}`, true] as const),
+  ]);
+
+/** How many children are to be checked. */
+export const childCount: Question = {
+  id: 'child-count',
+  core: true,
+  slot: null,
+  numeric: true,
+  words: 'count',
+  subjects: () => [{}],
+  facts: () => ['conversation.childCount'],
+  choices: () => ['1', '2', '3', '4'],
+  choose: ([id]) => facts(extraChildren(Number(id))),
+  hear: ({ named }) => {
+    const count = Number(named[0]);
+    if (!Number.isInteger(count) || count < 1) return null;
+    return count > MOST
+      ? { kind: 'invalid', why: { key: 'invalid.child-count', values: { most: MOST } } }
+      : facts(extraChildren(count));
+  },
+};

@@ -1,0 +1,68 @@
+import type { Facts } from '../facts.ts';
+import { childOf, facts, perChild, type Question, UNSURE, useFact, type View } from './question.ts';
+
+const SIDES = { L: 'left', C: 'center', R: 'right' } as const;
+
+/** Places a child can ride in, as `p<row><side>`; left and right are seen facing forward. */
+export const PLACES = ['p2L', 'p2C', 'p2R', 'p3L', 'p3C', 'p3R', 'p1R'] as const;
+
+const FRONT = 'p1R';
+
+const row = (position: string): number => Number(position[1]);
+
+/** Rows behind the front have no frontal passenger air bag (common practice), so it is not asked there. */
+const placeFacts = (position: string): Facts => ({
+  [`vehicle.positions.${position}.row`]: row(position),
+  [`vehicle.positions.${position}.side`]: SIDES[position[2] as keyof typeof SIDES],
+  ...(row(position) > 1 && { [`vehicle.positions.${position}.frontAirBag`]: 'none' }),
+});
+
+/** Where in the vehicle the child rides. */
+export const position: Question = {
+  id: 'position',
+  slot: null,
+  words: 'position',
+  subjects: perChild((child, view) => ![null, 'none'].includes(view.modeOf(child))),
+  facts: (subject) => [useFact(childOf(subject), 'positionId')],
+  choices: () => [...PLACES, 'unsure'],
+  choose: ([id], subject) =>
+    id === undefined || id === 'unsure'
+      ? UNSURE
+      : facts({ [useFact(childOf(subject), 'positionId')]: id, ...placeFacts(id) }),
+};
+
+const inFront = (child: string, view: View): boolean => view.positionOf(child) === FRONT;
+
+const airBagFact = `vehicle.positions.${FRONT}.frontAirBag`;
+
+/** Only for a child in front: the state of the frontal air bag there. */
+export const frontAirBag: Question = {
+  id: 'front-air-bag',
+  slot: null,
+  words: 'front-air-bag',
+  subjects: perChild(inFront),
+  facts: () => [airBagFact],
+  choices: () => ['active', 'off', 'none', 'unsure'],
+  choose: ([id]) => (id === 'unsure' ? UNSURE : facts({ [airBagFact]: id as string })),
+};
+
+const hasRearPlace = (view: View): boolean => (view.case.vehicle?.positions ?? []).some(({ row }) => (row ?? 1) > 1);
+
+/** Only for a child in front: whether the vehicle has a row behind; "yes" makes its first place known. */
+export const rearRow: Question = {
+  id: 'rear-row',
+  core: true,
+  slot: 'yes-no',
+  subjects: perChild((child, view) => inFront(child, view) && !hasRearPlace(view)),
+  facts: () => ['vehicle.positions.p2C.row'],
+  choices: () => ['yes', 'no', 'unsure'],
+  choose: ([id]) => (id === 'yes' ? facts(placeFacts('p2C')) : id === 'no' ? facts({}, ['no']) : UNSURE),
+  hear: ({ reading }, subject, view) => {
+    const word = reading.values.answer ?? (reading.intent === 'unsure' ? 'unsure' : undefined);
+    return word ? (rearRow.choose?.([word], subject, view) ?? null) : null;
+  },
+};
+
+/** Path of a fact about the place in which a child rides. */
+export const positionFact = (child: string, field: string, view: View): string =>
+  `vehicle.positions.${view.positionOf(child)}.${field}`;

@@ -1,0 +1,28 @@
+import { MODES_IN_USE, type ModeInUse, RESTRAINT_MODES } from '#shared/case.ts';
+import type { Facts } from '../facts.ts';
+import { hearValue } from './measures.ts';
+import { childOf, facts, perChild, type Question, seatOf, UNSURE, useFact } from './question.ts';
+
+export const usesSeat = (mode: ModeInUse | null): boolean => RESTRAINT_MODES.includes(mode as never);
+
+/** The facts that a way of riding implies: a restraint mode means that the child's seat is in use. */
+export const ridingFacts = (child: string, mode: ModeInUse): Facts => ({
+  [useFact(child, 'mode')]: mode,
+  ...(usesSeat(mode) && { [useFact(child, 'seatId')]: seatOf(child), [`seats.${seatOf(child)}`]: true }),
+  ...(mode === 'seat-belt' && { [useFact(child, 'seatId')]: null }),
+});
+
+/** How the child rides today. */
+export const ridingMode: Question = {
+  id: 'riding-mode',
+  core: true,
+  slot: 'mode',
+  subjects: perChild(() => true),
+  facts: (subject) => [useFact(childOf(subject), 'mode')],
+  choices: () => [...MODES_IN_USE, 'unsure'],
+  choose: ([id], subject) => (id === 'unsure' ? UNSURE : facts(ridingFacts(childOf(subject), id as ModeInUse))),
+  hear: (heard, subject) => {
+    const { mode } = heard.reading.values;
+    return hearValue(heard, mode ? ridingFacts(childOf(subject), mode) : null);
+  },
+};

@@ -1,0 +1,19 @@
+import type { RestraintMode } from '#shared/case.ts';
+import { factOf } from '../facts.ts';
+import { useFact, type View } from './question.ts';
+import { usesSeat } from './riding-mode.ts';
+
+/** Whether the family has a seat for this child. */
+export const hasSeat = (child: string, view: View): boolean => factOf(view.case, useFact(child, 'seatId')) != null;
+
+/** The mode in which the child's seat is used today, or null without a seat or without a restraint mode. */
+export const seatMode = (child: string, view: View): RestraintMode | null => {
+  const mode = view.modeOf(child);
+  return usesSeat(mode) && hasSeat(child, view) ? (mode as RestraintMode) : null;
+};
+
+/** Rear- or forward-facing: a restraint with a harness, attached to the vehicle. */
+export const harnessed = (child: string, view: View): boolean => {
+  const mode = seatMode(child, view);
+  return mode === 'rear-facing' || mode === 'forward-facing';
+};

@@ -1,0 +1,12 @@
+import { childFact, childOf, facts, perChild, type Question, UNSURE } from './question.ts';
+
+/** Only asked where the growth references would judge a size differently for girls and boys. */
+export const sex: Question = {
+  id: 'sex',
+  slot: null,
+  words: 'sex',
+  subjects: perChild(() => true),
+  facts: (subject) => [childFact(childOf(subject), 'sex')],
+  choices: () => ['female', 'male', 'unsure'],
+  choose: ([id], subject) => (id === 'unsure' ? UNSURE : facts({ [childFact(childOf(subject), 'sex')]: id as string })),
+};

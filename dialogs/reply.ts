@@ -1,0 +1,36 @@
+import type { FindingCode } from '#shared/finding-codes.ts';
+
+/** A quantity in a sentence; words/ writes it in the reader's language and in both unit systems. */
+export type Quantity =
+  | { readonly kind: 'weight'; readonly kg: number | { readonly min: number; readonly max: number } }
+  | { readonly kind: 'height'; readonly cm: number | { readonly min: number; readonly max: number } }
+  | { readonly kind: 'age'; readonly months: { readonly min: number; readonly max: number } }
+  | { readonly kind: 'date'; readonly date: string }
+  | { readonly kind: 'language'; readonly tag: string }
+  | { readonly kind: 'place'; readonly code: string }
+  | { readonly kind: 'phrase'; readonly phrase: Phrase }
+  | { readonly kind: 'list'; readonly phrases: readonly Phrase[] };
+
+/** A sentence by its key in `locales/<lang>/chat.json` (or `findings:` for dangers); no words here. */
+export interface Phrase {
+  readonly key: string;
+  readonly values?: Readonly<Record<string, string | number | Quantity>>;
+}
+
+export interface Choice {
+  readonly id: string;
+  readonly phrase: Phrase;
+}
+
+/** What the bot says in one turn, in keys. */
+export interface Reply {
+  readonly say: readonly Phrase[];
+  readonly choices: readonly Choice[];
+  readonly many: boolean;
+  readonly asking: string | null;
+  readonly child?: string;
+  readonly seat?: string;
+  readonly mode?: string;
+  readonly told: readonly FindingCode[];
+  readonly done: boolean;
+}

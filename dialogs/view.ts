@@ -1,0 +1,60 @@
+import { type Case, parseCase } from '#shared/case.ts';
+import { ageOf } from '#shared/facts.ts';
+import { stillMatters } from '#shared/still-matters.ts';
+import { assembleCase, type Facts, factOf } from './facts.ts';
+import type { Answer, IntakeContext } from './intake-context.ts';
+import type { View } from './questions/question.ts';
+
+/** Facts of the conversation itself, which are no part of the case. */
+const OWN = 'conversation.';
+
+/** All facts said so far; what was said last counts. */
+export const factsOf = (answers: readonly Answer[]): Facts => Object.assign({}, ...answers.map(({ facts }) => facts));
+
+/** The case as the answers tell it, on the day of the latest message. */
+export function caseOf(context: Pick<IntakeContext, 'answers' | 'today'>): Case {
+  const facts = Object.entries(factsOf(context.answers)).filter(([path]) => !path.startsWith(OWN));
+  return assembleCase(Object.fromEntries(facts), context.today);
+}
+
+/** Whether these answers, added to what is known, still make a case the rules core accepts. */
+export const makesCase = (context: IntakeContext, added: readonly Answer[]) =>
+  parseCase(caseOf({ today: context.today, answers: [...context.answers, ...added] }));
+
+/** The family as the questions look at it. */
+export function viewOf(context: Pick<IntakeContext, 'answers' | 'today'>): View {
+  const theCase = caseOf(context);
+  const own = factsOf(context.answers);
+  const declined = new Set(context.answers.flatMap((answer) => answer.declined));
+  const weighed = new Map<string, boolean>();
+  const children = theCase.children.map(({ id }) => id).sort();
+  const known = (path: string): boolean => {
+    const value = path.startsWith(OWN) ? own[path] : factOf(theCase, path);
+    // Of a limit null says that the label states none; anywhere else it says unknown.
+    return path.includes('.modes.') ? value !== undefined : value != null;
+  };
+  return {
+    case: theCase,
+    today: context.today,
+    children: children.length > 0 ? children : ['c1'],
+    answered: (key) => {
+      const mine = context.answers.filter(({ question }) => question === key);
+      return { times: mine.length, unsure: mine.some(({ unsure }) => unsure) };
+    },
+    known,
+    matters: (path) => {
+      if (declined.has(path)) return false;
+      const before = weighed.get(path);
+      if (before !== undefined) return before;
+      const matters = stillMatters(theCase, path);
+      weighed.set(path, matters);
+      return matters;
+    },
+    ageOf: (child) => {
+      const found = theCase.children.find(({ id }) => id === child);
+      return found ? ageOf(found, context.today) : null;
+    },
+    modeOf: (child) => theCase.uses.find((use) => use.childId === child)?.mode ?? null,
+    positionOf: (child) => theCase.uses.find((use) => use.childId === child)?.positionId ?? null,
+  };
+}

@@ -1,0 +1,141 @@
+import { begin, type Step, step } from '#dialogs/conversation.ts';
+import type { Ears } from '#dialogs/ears.ts';
+import { readSnapshot } from '#dialogs/snapshot.ts';
+import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
+import type { Clock } from '#src/clock.ts';
+import type { ConversationState, ConversationStore, Effect, StoredConversation, TurnCommit } from '#src/store/store.ts';
+import type { Voice } from '#src/words/voice.ts';
+import { choicesInWords } from './choice-labels.ts';
+import type { RenderedReply } from './rendered-reply.ts';
+import { summaryOf } from './summary.ts';
+import type { IncomingMessage, TurnResult, Turns } from './turns-types.ts';
+
+export interface TurnDeps {
+  readonly conversations: ConversationStore;
+  readonly voice: Voice;
+  readonly ears: Ears;
+  readonly clock: Clock;
+  /** A fresh code by which family and technician name a case; never guessable from another. */
+  readonly newReference: () => string;
+  /** A fresh id for an activity of the bot. */
+  readonly newId: () => string;
+}
+
+/** A turn that finds its conversation moved on starts over from the new state; this often at most. */
+const TRIES = 8;
+
+/** Thrown when a conversation is so busy that a turn never got its place; the channel answers "try again". */
+export class ConversationBusyError extends Error {
+  override readonly name = 'ConversationBusyError';
+  constructor() {
+    super('the conversation moved on while this message was being read, too many times');
+  }
+}
+
+type Opening = Parameters<Turns['open']>[0];
+
+/** A channel's language tag as one of ours: exact, or by its base language. */
+export function ourLanguage(tag: string | undefined): Language | null {
+  if (!tag) return null;
+  const lower = tag.toLowerCase();
+  const exact = LANGUAGES.find((ours) => ours.toLowerCase() === lower);
+  return exact ?? LANGUAGES.find((ours) => ours.split('-')[0]?.toLowerCase() === lower.split('-')[0]) ?? null;
+}
+
+const STATE: Readonly<Record<string, ConversationState>> = { sent: 'sent', withPerson: 'person', deleted: 'deleted' };
+
+export function createTurns({ conversations, voice, ears, clock, newReference, newId }: TurnDeps): Turns {
+  const today = (): string => clock().toISOString().slice(0, 10);
+
+  const start = ({ language, eventId }: Opening): Step => {
+    const ours = ourLanguage(language);
+    return begin({
+      language: ours ?? 'en',
+      languageKnown: ours !== null,
+      eventId: eventId ?? null,
+      reference: newReference(),
+      today: today(),
+    });
+  };
+
+  function commitOf(
+    opening: Opening,
+    before: StoredConversation | null,
+    after: Step,
+    reply: RenderedReply,
+    incoming: TurnCommit['incoming'],
+  ): TurnCommit {
+    const { snapshot } = after;
+    const at = clock().toISOString();
+    const state = STATE[snapshot.value] ?? 'talking';
+    const visible = state !== 'deleted' && (snapshot.context.consented || state === 'person');
+    const summary = visible ? summaryOf(after, { channel: opening.channel, createdAt: at }) : null;
+    const version = before?.version ?? 0;
+    const changed = before === null || before.state !== state;
+    const key = `${snapshot.context.reference}:${version + 1}`;
+    const effects: Effect[] = [];
+    if (state === 'sent' && changed) effects.push({ kind: 'summary', idempotencyKey: key, payload: summary });
+    if (state === 'person' && changed) effects.push({ kind: 'person-wanted', idempotencyKey: key, payload: summary });
+    return {
+      conversationId: opening.conversationId,
+      channel: opening.channel,
+      eventId: snapshot.context.eventId,
+      language: snapshot.context.language,
+      state,
+      expectedVersion: version,
+      snapshot,
+      incoming,
+      reply,
+      replyId: newId(),
+      summary,
+      effects,
+      at,
+    };
+  }
+
+  /** Where the next message starts from. A snapshot that cannot be used costs its answers, never the thread. */
+  function stepFrom(message: IncomingMessage, stored: StoredConversation, shown: RenderedReply | null): Step {
+    if (stored.state === 'deleted') return start(message);
+    const read = readSnapshot(stored.snapshot);
+    if (!read.ok) {
+      const anew = start({ ...message, language: stored.language });
+      return { ...anew, reply: { ...anew.reply, say: [{ key: 'say.lost-thread' }, ...anew.reply.say] } };
+    }
+    const choiceIds = message.choiceIds?.length ? message.choiceIds : choicesInWords(message.text, shown);
+    return step(read.snapshot, { text: message.text, choiceIds }, today(), ears);
+  }
+
+  const open = async (opening: Opening): Promise<TurnResult> => {
+    const existing = await conversations.lastReply(opening.conversationId);
+    if (existing) return { ...existing, replayed: true };
+    const first = start(opening);
+    const reply = voice.render(first.snapshot.context.language, first.reply);
+    const commit = commitOf(opening, null, first, reply, null);
+    if ((await conversations.commit(commit)) === 'committed')
+      return { reply, replyId: commit.replyId, replayed: false };
+    const other = await conversations.lastReply(opening.conversationId);
+    if (!other) throw new ConversationBusyError();
+    return { ...other, replayed: true };
+  };
+
+  const handle = async (message: IncomingMessage): Promise<TurnResult> => {
+    for (let tries = 0; tries < TRIES; tries++) {
+      const done = await conversations.replyTo(message.conversationId, message.activityId);
+      if (done) return { ...done, replayed: true };
+      const stored = await conversations.load(message.conversationId);
+      if (!stored) {
+        await open(message);
+        continue;
+      }
+      const shown = await conversations.lastReply(message.conversationId);
+      const next = stepFrom(message, stored, shown?.reply ?? null);
+      const reply = voice.render(next.snapshot.context.language, next.reply);
+      const commit = commitOf(message, stored, next, reply, { activityId: message.activityId, text: message.text });
+      if ((await conversations.commit(commit)) === 'committed')
+        return { reply, replyId: commit.replyId, replayed: false };
+    }
+    throw new ConversationBusyError();
+  };
+
+  return { open, handle };
+}

@@ -1,0 +1,99 @@
+import type { Phrase, Quantity } from '#dialogs/reply.ts';
+import usLaws from '#shared/laws/us.json' with { type: 'json' };
+import { cmToIn, kgToLb } from '#shared/units.ts';
+
+type Range = { readonly min: number; readonly max: number };
+type Measure = number | Range;
+
+/** Tags for Intl where a language of ours has no data under its own. */
+const INTL_TAG: Readonly<Record<string, string>> = { tl: 'fil', ht: 'fr-HT' };
+
+export const intlTag = (language: string): string => INTL_TAG[language] ?? language;
+
+const inUnit = (language: string, unit: string, value: Measure, convert: (n: number) => number): string => {
+  const format = new Intl.NumberFormat(intlTag(language), { style: 'unit', unit, maximumFractionDigits: 1 });
+  if (typeof value === 'number') return format.format(convert(value));
+  return format.formatRange(convert(value.min), convert(value.max));
+};
+
+const same = (n: number): number => n;
+
+/** A weight in pounds and kilograms, rounded for words only. */
+export const weightWords = (language: string, kg: Measure): string =>
+  `${inUnit(language, 'pound', kg, kgToLb)} (${inUnit(language, 'kilogram', kg, same)})`;
+
+/** A height in inches and centimetres, rounded for words only. */
+export const heightWords = (language: string, cm: Measure): string =>
+  `${inUnit(language, 'inch', cm, cmToIn)} (${inUnit(language, 'centimeter', cm, same)})`;
+
+const YEAR = 12;
+const COUNTED_IN_MONTHS = 24;
+
+const longUnit = (language: string, unit: string, value: Measure): string => {
+  const format = new Intl.NumberFormat(intlTag(language), {
+    style: 'unit',
+    unit,
+    unitDisplay: 'long',
+    maximumFractionDigits: 0,
+  });
+  return typeof value === 'number' ? format.format(value) : format.formatRange(value.min, value.max);
+};
+
+/** An age as people say it: months under two years, else years and months; a whole year as that many years. */
+export function ageWords(language: string, { min, max }: Range): string {
+  if (min !== max) {
+    const wholeYear = min % YEAR === 0 && max - min === YEAR - 1 && min >= YEAR;
+    return wholeYear ? longUnit(language, 'year', min / YEAR) : longUnit(language, 'month', { min, max });
+  }
+  if (min < COUNTED_IN_MONTHS) return longUnit(language, 'month', min);
+  const years = longUnit(language, 'year', Math.floor(min / YEAR));
+  return min % YEAR === 0 ? years : listWords(language, [years, longUnit(language, 'month', min % YEAR)], 'unit');
+}
+
+/** A calendar date at the precision it has. */
+export function dateWords(language: string, date: string): string {
+  const [year, month, day] = date.split('-').map(Number);
+  const at = new Date(Date.UTC(year as number, (month ?? 1) - 1, day ?? 1));
+  return new Intl.DateTimeFormat(intlTag(language), {
+    timeZone: 'UTC',
+    year: 'numeric',
+    ...(month !== undefined && { month: 'long' }),
+    ...(day !== undefined && { day: 'numeric' }),
+  }).format(at);
+}
+
+export const listWords = (
+  language: string,
+  items: readonly string[],
+  type: 'conjunction' | 'unit' = 'conjunction',
+): string => new Intl.ListFormat(intlTag(language), { type, style: type === 'unit' ? 'narrow' : 'long' }).format(items);
+
+/** A language by its own name. */
+export const languageWords = (tag: string): string =>
+  new Intl.DisplayNames(intlTag(tag), { type: 'language', languageDisplay: 'standard' }).of(tag) ?? tag;
+
+const STATES = new Map<string, string>(usLaws.jurisdictions.map(({ code, name }) => [code, name]));
+
+const placeWords = (code: string): string => STATES.get(code) ?? code;
+
+/** A quantity in the reader's language; phrases inside it are said by `say`. */
+export function quantityWords(language: string, quantity: Quantity, say: (phrase: Phrase) => string): string {
+  switch (quantity.kind) {
+    case 'weight':
+      return weightWords(language, quantity.kg);
+    case 'height':
+      return heightWords(language, quantity.cm);
+    case 'age':
+      return ageWords(language, quantity.months);
+    case 'date':
+      return dateWords(language, quantity.date);
+    case 'language':
+      return languageWords(quantity.tag);
+    case 'place':
+      return placeWords(quantity.code);
+    case 'phrase':
+      return say(quantity.phrase);
+    case 'list':
+      return listWords(language, quantity.phrases.map(say));
+  }
+}
