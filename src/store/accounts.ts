@@ -24,8 +24,8 @@ export interface AccountStore {
   count(): Promise<number>;
   /** Upper and lower case, and the ways Unicode has of writing one character, make no difference. */
   byName(name: string): Promise<Account | null>;
-  /** Keeps one link open for the first coordinator; an older one stops working. */
-  keepFirstLink(tokenHash: string, expiresAt: string): Promise<void>;
+  /** Keeps one link open for the first coordinator, for so long from now; an older one stops working. */
+  keepFirstLink(tokenHash: string, openForMs: number): Promise<void>;
   firstLinkIsOpen(tokenHash: string): Promise<boolean>;
   /** Spends the link and makes the account, both or neither. `refused`: spent, expired, or an account exists. */
   addFirst(tokenHash: string, account: NewAccount): Promise<Account | 'refused'>;
@@ -75,7 +75,8 @@ export function accountStore(db: Database, clock: Clock): AccountStore {
       return row ?? null;
     },
 
-    async keepFirstLink(tokenHash, expiresAt) {
+    async keepFirstLink(tokenHash, openForMs) {
+      const expiresAt = new Date(clock().getTime() + openForMs).toISOString();
       await db.transaction().execute(async (trx) => {
         await trx.deleteFrom('first_links').execute();
         await trx.insertInto('first_links').values({ token_hash: tokenHash, expires_at: expiresAt }).execute();

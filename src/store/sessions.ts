@@ -10,8 +10,8 @@ export interface SignedIn {
 }
 
 export interface SessionStore {
-  /** Keeps a session under the hash of its token, and drops those that have run out. */
-  add(tokenHash: string, accountId: string, expiresAt: string): Promise<void>;
+  /** Keeps a session for so long from now under the hash of its token, and drops those that have run out. */
+  add(tokenHash: string, accountId: string, lastsMs: number): Promise<void>;
   /** Null for an unknown, ended or expired session. */
   find(tokenHash: string): Promise<SignedIn | null>;
   end(tokenHash: string): Promise<void>;
@@ -20,8 +20,9 @@ export interface SessionStore {
 /** Sessions of the desk. The token itself is never stored. */
 export function sessionStore(db: Database, clock: Clock): SessionStore {
   return {
-    async add(tokenHash, accountId, expiresAt) {
+    async add(tokenHash, accountId, lastsMs) {
       const now = clock().toISOString();
+      const expiresAt = new Date(clock().getTime() + lastsMs).toISOString();
       await db.transaction().execute(async (trx) => {
         await trx.deleteFrom('sessions').where('expires_at', '<=', now).execute();
         await trx

@@ -2,11 +2,12 @@ import { describe, expect, it } from 'vitest';
 import type { Store } from '#src/store/store.ts';
 import { aDataDir, aStore, NOON } from './on-disk.ts';
 
+const HOUR = 60 * 60 * 1000;
 const LATER = '2026-05-17T12:00:00.000Z';
 const coordinator = { name: ' Robin Ash ', role: 'coordinator', passwordHash: 'scrypt…' } as const;
 
 async function withAccount(store: Store) {
-  await store.accounts.keepFirstLink('link', LATER);
+  await store.accounts.keepFirstLink('link', HOUR);
   const account = await store.accounts.addFirst('link', coordinator);
   if (account === 'refused') throw new Error('the first account was refused');
   return account;
@@ -15,7 +16,7 @@ async function withAccount(store: Store) {
 describe('the first account', () => {
   it('spends its link', async () => {
     const store = await aStore();
-    await store.accounts.keepFirstLink('link', LATER);
+    await store.accounts.keepFirstLink('link', HOUR);
     expect(await store.accounts.firstLinkIsOpen('link')).toBe(true);
     await withAccount(store);
     expect(await store.accounts.firstLinkIsOpen('link')).toBe(false);
@@ -25,11 +26,11 @@ describe('the first account', () => {
 
   it('is refused for an expired link, an unknown one, and one that a newer has replaced', async () => {
     const { accounts } = await aStore();
-    await accounts.keepFirstLink('old', NOON.toISOString());
+    await accounts.keepFirstLink('old', 0);
     expect(await accounts.firstLinkIsOpen('old')).toBe(false);
     expect(await accounts.addFirst('old', coordinator)).toBe('refused');
-    await accounts.keepFirstLink('older', LATER);
-    await accounts.keepFirstLink('newer', LATER);
+    await accounts.keepFirstLink('older', HOUR);
+    await accounts.keepFirstLink('newer', HOUR);
     expect(await accounts.addFirst('older', coordinator)).toBe('refused');
     expect(await accounts.addFirst('guess', coordinator)).toBe('refused');
     expect(await accounts.count()).toBe(0);
@@ -38,7 +39,7 @@ describe('the first account', () => {
   it('is made once when two people open the link together', async () => {
     const dataDir = aDataDir();
     const [one, two] = [await aStore(dataDir), await aStore(dataDir)];
-    await one.accounts.keepFirstLink('link', LATER);
+    await one.accounts.keepFirstLink('link', HOUR);
     const made = await Promise.all([
       one.accounts.addFirst('link', coordinator),
       two.accounts.addFirst('link', { ...coordinator, name: 'Other' }),
@@ -76,8 +77,8 @@ describe('a session', () => {
     let now = NOON;
     const store = await aStore(aDataDir(), () => now);
     const { id } = await withAccount(store);
-    await store.sessions.add('s1', id, '2026-05-16T13:00:00.000Z');
-    await store.sessions.add('s2', id, '2026-05-16T13:00:00.000Z');
+    await store.sessions.add('s1', id, HOUR);
+    await store.sessions.add('s2', id, HOUR);
     expect(await store.sessions.find('s1')).toEqual({ accountId: id, name: 'Robin Ash', role: 'coordinator' });
     await store.sessions.end('s1');
     expect(await store.sessions.find('s1')).toBeNull();

@@ -1,0 +1,79 @@
+import type { CaseView } from './case-view.ts';
+import { childPart } from './child-part.ts';
+import { findingPart } from './finding-part.ts';
+import { type Html, html, typed } from './html.ts';
+import type { PageParts } from './page.ts';
+import { paths } from './paths.ts';
+import { seatPart } from './seat-part.ts';
+import { vehiclePart } from './vehicle-part.ts';
+import { verifyPart } from './verify-part.ts';
+import { wordsPart } from './words-part.ts';
+
+function head({ voice, summary, event, names }: CaseView): Html {
+  const { visit } = summary.assessment;
+  const kids = summary.case.children.map((child) => names.child(child.id));
+  const fact = (label: string, value: string | Html) => html`<div><dt>${label}</dt><dd>${value}</dd></div>`;
+  const when = voice.measures.instant(summary.createdAt, event?.timeZone ?? 'UTC');
+  return html`<div class="head">
+    <p class="back"><a class="tap" href="${paths.list}">${voice.say('page.back')}</a></p>
+    <p class="group ${visit.priority}">${voice.say(`priority.${visit.priority}`)}</p>
+    <h1>${kids.length > 0 ? kids.map((name, i) => [i > 0 && ', ', typed(name)]) : voice.say('list.noChild')}</h1>
+    <p class="actions"><span class="reference">${summary.reference}</span>
+      <a class="button" href="${paths.print(summary.reference)}">${voice.say('page.print')}</a></p>
+    <dl class="facts line">
+      ${fact(voice.say('case.minutes'), voice.say('list.minutes', { count: visit.minutes }))}
+      ${fact(voice.say('case.language'), voice.measures.languageName(summary.language))}
+      ${event && fact(voice.say('case.event'), typed(event.name))}
+    </dl>
+    <p class="quietly">${voice.say('case.opened', { when })}</p>
+    ${visit.skills.includes('interpreter') && html`<p class="notice">${voice.say('case.interpreter')}</p>`}
+    ${visit.skills.includes('special-needs') && html`<p class="notice">${voice.say('case.specialNeeds')}</p>`}
+    ${summary.person && html`<p class="notice">${voice.say('case.person')}</p>`}
+    ${!summary.complete && html`<p class="notice">${voice.say('case.unfinished')}</p>`}
+  </div>`;
+}
+
+function urgentPart(view: CaseView): Html {
+  const { voice, summary } = view;
+  const urgent = summary.assessment.findings.filter(({ urgency }) => urgency === 'before-next-trip');
+  return html`<section class="urgent-part${urgent.length === 0 && ' calm'}" aria-labelledby="urgent">
+    <h2 id="urgent">${voice.say('case.urgent')}</h2>
+    ${
+      urgent.length > 0
+        ? html`<ul class="findings">${urgent.map((finding) => findingPart(view, finding, 3))}</ul>`
+        : html`<p>${voice.say('case.noUrgent')}</p>`
+    }
+  </section>`;
+}
+
+/** One case, the most pressing first: what cannot wait, what to verify, each child, then the facts as reported. */
+export function casePage(view: CaseView): PageParts {
+  const { voice, summary } = view;
+  const { children, seats } = summary.case;
+  const bring = summary.assessment.visit.bring.map((thing) => voice.name('bring', thing));
+  const section = (id: string, title: string, body: Html) =>
+    html`<section aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${body}</section>`;
+  return {
+    title: voice.say('case.title', { reference: summary.reference }),
+    main: html`${head(view)}
+    <div class="first">${urgentPart(view)}${verifyPart(view)}</div>
+    ${section(
+      'children',
+      voice.say('case.children'),
+      children.length > 0
+        ? html`<div class="cards">${children.map((child) => childPart(view, child))}</div>`
+        : html`<p>${voice.say('case.noChildren')}</p>`,
+    )}
+    ${section(
+      'seats',
+      voice.say('case.seats'),
+      seats.length > 0
+        ? html`<div class="cards">${seats.map((seat) => seatPart(view, seat))}</div>`
+        : html`<p>${voice.say('seat.noSeats')}</p>`,
+    )}
+    ${section('vehicle', voice.say('case.vehicle'), vehiclePart(view))}
+    ${section('words', voice.say('case.words'), wordsPart(view))}
+    ${summary.notes.trim() !== '' && section('notes', voice.say('case.notes'), html`<p class="notes">${typed(summary.notes)}</p>`)}
+    ${section('bring', voice.say('case.bring'), html`<p>${voice.measures.list(bring)}</p>`)}`,
+  };
+}

@@ -1,0 +1,57 @@
+import type { Request, Response, Server } from 'restify';
+import { queryValue } from '#src/http/respond.ts';
+import { get } from '#src/http/routes.ts';
+import type { AuditAction } from '#src/store/audit.ts';
+import { casePage } from './case-page.ts';
+import { type CaseView, caseView } from './case-view.ts';
+import { listPage, PAGE_SIZE } from './list-page.ts';
+import type { PageParts } from './page.ts';
+import { paths } from './paths.ts';
+import { printPage } from './print-page.ts';
+import { messagePage } from './sign-in-pages.ts';
+import { type Desk, sendToSignIn, type Visit, visit } from './visit.ts';
+
+type SignedInVisit = Visit & { readonly person: NonNullable<Visit['person']> };
+
+const pageNumber = (text: string | null): number => (text !== null && /^[1-9]\d{0,5}$/.test(text) ? Number(text) : 1);
+
+/** The list, one case, and its print view: for people who are signed in, each view of a case written down. */
+export function registerCases(server: Server, desk: Desk): void {
+  const { deps, voice } = desk;
+  const { store, words } = deps;
+
+  const signedIn = (path: string, handler: (here: SignedInVisit, req: Request) => Promise<void>) =>
+    get(server, path, async (req: Request, res: Response) => {
+      const here = await visit(desk, req, res);
+      if (!here.person) return sendToSignIn(here, req);
+      await handler({ ...here, person: here.person }, req);
+    });
+
+  signedIn(paths.list, async (here, req) => {
+    const page = pageNumber(queryValue(req, 'page'));
+    const found = await store.cases.list({ page, pageSize: PAGE_SIZE });
+    here.show(200, () => listPage(voice, found, page));
+  });
+
+  const oneCase = (path: string, action: AuditAction, build: (view: CaseView) => PageParts) =>
+    signedIn(path, async (here, req) => {
+      const reference = String(req.params.reference);
+      const back = { href: paths.list, text: voice.say('page.back') };
+      const found = await store.cases.byReference(reference);
+      if (found.state === 'missing')
+        return here.show(404, () =>
+          messagePage(voice.say('problem.missingTitle'), voice.say('problem.missing', { reference }), back),
+        );
+      await store.audit.note({ accountId: here.person.accountId, action, subject: reference });
+      if (found.state === 'unreadable')
+        return here.show(500, () =>
+          messagePage(voice.say('problem.unreadableTitle'), voice.say('problem.unreadable', { reference }), back),
+        );
+      const { summary } = found;
+      const event = summary.event === null ? null : await store.events.byId(summary.event);
+      here.show(200, () => build(caseView(summary, event, words, voice.language)));
+    });
+
+  oneCase('/desk/cases/:reference', 'case-viewed', casePage);
+  oneCase('/desk/cases/:reference/print', 'case-printed', printPage);
+}

@@ -1,0 +1,17 @@
+/** The desk's addresses; every link and form goes through here. */
+export const paths = {
+  list: '/desk',
+  page: (page: number) => `/desk?page=${page}`,
+  signIn: '/desk/sign-in',
+  signOut: '/desk/sign-out',
+  first: '/desk/first',
+  firstLink: (token: string) => `/desk/first?token=${encodeURIComponent(token)}`,
+  case: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}`,
+  print: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/print`,
+  asset: (name: string) => `/desk/assets/${name}`,
+} as const;
+
+/** Where to go after signing in: one of our own pages, or the list. */
+export function returnPath(wanted: string | null): string {
+  return wanted !== null && /^\/desk(\/cases\/[\w%.~-]+(\/print)?)?(\?page=\d+)?$/.test(wanted) ? wanted : paths.list;
+}

@@ -1,0 +1,44 @@
+import type { Request, Response } from 'restify';
+import type { SignedIn } from '#src/store/sessions.ts';
+import type { Cookies } from './cookies.ts';
+import type { DeskDeps } from './deps.ts';
+import { type PageParts, page, type Viewer } from './page.ts';
+import { paths } from './paths.ts';
+import { formToken, newToken, tokenHash } from './secrets.ts';
+import { seeOther, sendPage } from './send-page.ts';
+import type { Voice } from './voice.ts';
+
+/** One request to the desk: who asks, and how to answer. */
+export interface Visit {
+  readonly person: SignedIn | null;
+  /** The secret behind this browser's forms: its session, or a cookie of its own before signing in. */
+  readonly secret: string;
+  show(status: number, build: (viewer: Viewer) => PageParts, cookies?: readonly string[]): void;
+  goTo(path: string, cookies?: readonly string[]): void;
+}
+
+export interface Desk {
+  readonly deps: DeskDeps;
+  readonly cookies: Cookies;
+  readonly voice: Voice;
+}
+
+/** Finds out who asks. A browser that has no secret for its forms is given one. */
+export async function visit({ deps, cookies, voice }: Desk, req: Request, res: Response): Promise<Visit> {
+  const session = cookies.session.read(req);
+  const person = session ? await deps.store.sessions.find(tokenHash(session)) : null;
+  const given = cookies.form.read(req);
+  const secret = person && session ? session : (given ?? newToken());
+  const fresh = !person && !given ? [cookies.form.set(secret)] : [];
+  const viewer: Viewer = { person, formToken: formToken(secret) };
+  return {
+    person,
+    secret,
+    show: (status, build, set = []) => sendPage(res, status, page(voice, viewer, build(viewer)), [...fresh, ...set]),
+    goTo: (path, set = []) => seeOther(res, path, [...fresh, ...set]),
+  };
+}
+
+/** Sends somebody who is not signed in to the sign-in page, and back here afterwards. */
+export const sendToSignIn = (here: Visit, req: Request): void =>
+  here.goTo(`${paths.signIn}?next=${encodeURIComponent(req.url ?? paths.list)}`);
