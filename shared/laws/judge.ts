@@ -29,16 +29,15 @@ export interface LawJudgement {
 
 const NO_DATA: LawJudgement = { status: 'unknown', clauses: [], urgency: null, demands: null };
 
-/** The least protective mode that meets a duty on the device, and how strong the duty is. */
-const DEVICE: Readonly<Record<Exclude<Duty, 'rear-seat'>, { mode: AdvisedMode; strength: number }>> = {
-  'rear-facing': { mode: 'rear-facing', strength: 4 },
-  harness: { mode: 'forward-facing', strength: 3 },
-  'child-restraint': { mode: 'booster', strength: 2 },
-  'booster-or-restraint': { mode: 'booster', strength: 2 },
-  'belt-or-restraint': { mode: 'seat-belt', strength: 1 },
+/** Duties on the device and modes by the protection they ask for or give, from 4 to 0. */
+const ASKED: Readonly<Record<Exclude<Duty, 'rear-seat'>, number>> = {
+  'rear-facing': 4,
+  harness: 3,
+  'child-restraint': 2,
+  'booster-or-restraint': 2,
+  'belt-or-restraint': 1,
 };
-const BY_STRENGTH: readonly (AdvisedMode | null)[] = [null, 'seat-belt', 'booster', 'forward-facing', 'rear-facing'];
-const STRENGTH: Readonly<Record<ModeInUse, number>> = {
+const GIVEN: Readonly<Record<ModeInUse, number>> = {
   'rear-facing': 4,
   'forward-facing': 3,
   booster: 2,
@@ -46,10 +45,11 @@ const STRENGTH: Readonly<Record<ModeInUse, number>> = {
   'lap-held': 0,
   none: 0,
 };
+const LEAST_MODE: readonly (AdvisedMode | null)[] = [null, 'seat-belt', 'booster', 'forward-facing', 'rear-facing'];
 
 const satisfied = (duty: Duty, mode: ModeInUse | null, row: number | null): boolean | null => {
   if (duty === 'rear-seat') return row === null ? null : row > 1;
-  return mode === null ? null : STRENGTH[mode] >= DEVICE[duty].strength;
+  return mode === null ? null : GIVEN[mode] >= ASKED[duty];
 };
 
 /** A clause that the known facts leave standing. */
@@ -89,7 +89,7 @@ const weigh = (standing: readonly Standing[], inPlay: number) => {
     if (satisfied === false) unmet = true;
     if (clause.requires === 'rear-seat' || exceptions.length > 0) continue;
     if (satisfied === false) urgent = true;
-    demand = Math.max(demand, DEVICE[clause.requires].strength);
+    demand = Math.max(demand, ASKED[clause.requires]);
   }
   return { open, unmet, urgent, demand };
 };
@@ -120,8 +120,8 @@ const result = (
 
 /**
  * Judges the mode in use and the row by the clauses of a jurisdiction (rules.md, Law), over every completion of the
- * child's facts together: two clauses that each may apply are not met if at any age one of them is not. A clause whose
- * exception is unanswered stands. An unknown jurisdiction is unknown, never an error.
+ * child's facts together: the law is not met if in each of them some clause is unmet, not always the same one. A clause
+ * whose exception is unanswered stands. An unknown jurisdiction is unknown, never an error.
  */
 export const judgeLaw = (input: LawInput): LawJudgement => {
   const jurisdiction = input.jurisdiction === null ? undefined : findJurisdiction(input.jurisdiction);
@@ -136,7 +136,7 @@ export const judgeLaw = (input: LawInput): LawJudgement => {
   let everOpen = false;
   let alwaysUnmet = true;
   let alwaysUrgent = true;
-  let leastDemand = BY_STRENGTH.length - 1;
+  let leastDemand = LEAST_MODE.length - 1;
   for (const inPlay of clauseSets(jurisdiction.grid, input)) {
     always &= inPlay;
     ever |= inPlay;
@@ -158,6 +158,6 @@ export const judgeLaw = (input: LawInput): LawJudgement => {
         .map((clause) => result({ clause, exceptions: clause.exceptWhen, satisfied: null }, jurisdiction, 'upcoming')),
     ],
     urgency: alwaysUrgent ? 'before-next-trip' : alwaysUnmet ? 'at-the-visit' : null,
-    demands: BY_STRENGTH[leastDemand] ?? null,
+    demands: LEAST_MODE[leastDemand] ?? null,
   };
 };
