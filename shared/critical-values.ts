@@ -1,0 +1,139 @@
+import { cutsFor } from './cuts.ts';
+import type { FactKey, LimitName } from './fact-keys.ts';
+import { FACT_SPECS, limitParts, readFact } from './fact-keys.ts';
+import type { ChildFacts, Limit } from './facts.ts';
+import { plausibleRange } from './growth/plausible.ts';
+import type { Interval } from './interval.ts';
+import { exactly, isExact } from './interval.ts';
+import type { Judgement } from './judgement.ts';
+import { findJurisdiction, JURISDICTION_CODES } from './laws/jurisdictions.ts';
+import { isOffered, limitsOf } from './mode-fit.ts';
+import { parameter } from './parameters/parameters.ts';
+import { ANY_AGE, everyAge, representatives } from './possible-sizes.ts';
+import { isRestraint } from './rules/rule.ts';
+import { TOLERANCE } from './units.ts';
+
+/** The most a case can state (the schema refuses more). */
+const MOST = { weight: 500, height: 300, age: 1200 } as const;
+type Measure = keyof typeof MOST;
+
+const SMALL = { weight: parameter('small-headroom-weight'), height: parameter('small-headroom-height') };
+const ANCHOR_TOTALS = [parameter('lower-anchor-total-rear-facing'), parameter('lower-anchor-total-forward-facing')];
+
+const MEASURE_OF_LIMIT: Readonly<Record<LimitName, Measure>> = {
+  minWeightKg: 'weight',
+  maxWeightKg: 'weight',
+  minHeightCm: 'height',
+  maxHeightCm: 'height',
+  minAgeMonths: 'age',
+};
+
+const around = (values: readonly number[]): number[] =>
+  values.flatMap((value) => (Number.isFinite(value) ? [value - TOLERANCE, value + TOLERANCE] : []));
+
+/** Both ends of a range and one value from each stretch between the values at which something may turn. */
+const valuesIn = (range: Interval, turning: readonly number[]): Interval[] => {
+  if (isExact(range)) return [range];
+  const cuts = around(turning).sort((a, b) => a - b);
+  return [range.min, ...representatives(range, cuts), range.max].map(exactly);
+};
+
+const ends = (limit: Limit): number[] => (limit == null ? [] : [limit.min, limit.max]);
+
+const lawThresholds = (facts: ChildFacts, measure: Measure): number[] => {
+  const clauses = (facts.jurisdiction && findJurisdiction(facts.jurisdiction)?.clauses) || [];
+  return clauses
+    .flatMap(({ applies, unless }) => [...applies.tests, ...(unless?.tests ?? [])])
+    .filter((test) => test.measure === measure)
+    .map(({ threshold }) => threshold);
+};
+
+const bodyValues = (facts: ChildFacts, measure: 'weight' | 'height'): Interval[] => {
+  const plausible = plausibleRange(measure, facts.age, facts.sex);
+  const range = facts[measure] ?? { min: plausible.min, max: Math.min(plausible.max, MOST[measure]) };
+  const cuts = cutsFor(facts)[measure === 'weight' ? 'weightKg' : 'heightCm'];
+  const turning = [...cuts, ...lawThresholds(facts, measure), ...ends(plausible)];
+  if (isRestraint(facts.mode)) {
+    const { maxWeightKg, maxHeightCm } = limitsOf(facts, facts.mode);
+    turning.push(...ends(measure === 'weight' ? maxWeightKg : maxHeightCm).map((max) => max - SMALL[measure]));
+  }
+  if (measure === 'weight') turning.push(...anchorFigures(facts));
+  return valuesIn(range, turning);
+};
+
+/** Every child weight at which the lower-anchor limit may turn, and the figures it is made of. */
+const anchorFigures = ({ anchorLimitRearFacing, anchorLimitForwardFacing, vehicleAnchorLimit, mass }: ChildFacts) => {
+  const totals = [...ANCHOR_TOTALS, ...ends(vehicleAnchorLimit)];
+  const masses = ends(mass);
+  return [
+    ...ends(anchorLimitRearFacing),
+    ...ends(anchorLimitForwardFacing),
+    ...totals,
+    ...totals.flatMap((total) => masses.map((each) => total - each)),
+  ];
+};
+
+const anchorValues = (facts: ChildFacts, { body }: Judgement, key: FactKey): Interval[] => {
+  const given = readFact(facts, key) as Interval | null;
+  const figures = [...anchorFigures(facts), ...ends(body.weight)];
+  const masses = ends(facts.mass);
+  const sums = figures.flatMap((figure) => masses.map((mass) => figure + mass));
+  const differences = key === 'mass' ? figures.flatMap((a) => figures.map((b) => a - b)) : [];
+  return valuesIn(given ?? { min: 0, max: MOST.weight }, [...figures, ...sums, ...differences]);
+};
+
+/** A limit turns where the child's own measure does: at its ends, and at every cut that divides its range. */
+const limitValues = (facts: ChildFacts, { body }: Judgement, name: LimitName, given: Limit): (Interval | null)[] => {
+  const measure = MEASURE_OF_LIMIT[name];
+  const size = measure === 'age' ? body.age : body[measure];
+  const turning = ends(size);
+  if (measure !== 'age') turning.push(...turning.map((end) => end + SMALL[measure]));
+  if (!body.exact) {
+    const cuts = cutsFor(facts);
+    const all = measure === 'age' ? cuts.ageMonths : measure === 'weight' ? cuts.weightKg : cuts.heightCm;
+    turning.push(...all.filter((cut) => cut >= size.min && cut <= size.max));
+  }
+  const values = valuesIn(given ?? { min: 0, max: MOST[measure] }, turning);
+  return given === undefined ? [null, ...values] : values;
+};
+
+/** Whether more than one value is possible: absent, or a range. */
+export const isOpen = (facts: ChildFacts, key: FactKey): boolean => {
+  const value = readFact(facts, key);
+  if (limitParts(key)) return value === undefined || (value !== null && !isExact(value as Interval));
+  if (FACT_SPECS[key].values !== 'number') return value === null;
+  return value === null || !isExact(value as Interval);
+};
+
+const numberValues = (facts: ChildFacts, judgement: Judgement, key: FactKey): (Interval | null)[] => {
+  switch (key) {
+    case 'weight':
+    case 'height':
+      return bodyValues(facts, key);
+    case 'age':
+      return everyAge(facts.age ?? ANY_AGE, [...cutsFor(facts).ageMonths, ...lawThresholds(facts, 'age')]).map(exactly);
+    case 'movement':
+      return valuesIn(facts.movement ?? { min: 0, max: MOST.height }, [parameter('max-movement')]);
+    case 'headClearance':
+      return valuesIn(facts.headClearance ?? { min: 0, max: MOST.height }, [parameter('min-head-clearance')]);
+    default:
+      return anchorValues(facts, judgement, key);
+  }
+};
+
+/**
+ * Values of an open fact such that any other value it can have is judged as one of these is, all else as it stands.
+ * Empty for a fact that is known, or that does not apply: a limit of a mode the seat does not have.
+ */
+export const criticalValues = (facts: ChildFacts, judgement: Judgement, key: FactKey): readonly unknown[] => {
+  if (!isOpen(facts, key)) return [];
+  const { values } = FACT_SPECS[key];
+  const limit = limitParts(key);
+  if (limit) {
+    if (isOffered(facts, limit.mode) === false) return [];
+    return limitValues(facts, judgement, limit.name, readFact(facts, key) as Limit);
+  }
+  if (values === 'number') return numberValues(facts, judgement, key);
+  if (key === 'jurisdiction') return JURISDICTION_CODES;
+  return values === 'id' ? [] : values;
+};

@@ -1,0 +1,178 @@
+import { modesIn } from './advice.ts';
+import type { Urgency } from './assessment.ts';
+import type { Anchors } from './attachment.ts';
+import { criticalValues } from './critical-values.ts';
+import type { FactKey } from './fact-keys.ts';
+import { FACT_KEYS, FACT_SPECS, limitParts, readFact, STEP, withLaterSteps, writeFact } from './fact-keys.ts';
+import type { ChildFacts } from './facts.ts';
+import type { FindingCode } from './finding-codes.ts';
+import type { Judgement } from './judgement.ts';
+import { judge } from './judgement.ts';
+import { lawFactsShown } from './law-duty.ts';
+import type { LawFact } from './laws/facts.ts';
+import type { LawJudgement } from './laws/judge.ts';
+import { CHILD_RULES } from './rules/all-rules.ts';
+import type { ChildRule } from './rules/rule.ts';
+
+/** What trying all completions of one fact showed. */
+export interface Probe {
+  /** Two completions differ in advice, findings, attachment or law. */
+  readonly matters: boolean;
+  /** Findings, or higher urgencies of them, that some completion raises and the case as it stands does not. */
+  readonly couldRaise: ReadonlySet<FindingCode>;
+}
+
+export const NOTHING: Probe = { matters: false, couldRaise: new Set() };
+
+/** The rules whose answer a change of these steps, or of a fact they read themselves, can move. */
+export const rulesFor = (key: FactKey | null, steps: number): readonly ChildRule[] =>
+  CHILD_RULES.filter((rule) => (key !== null && rule.reads.includes(key)) || ((rule.steps ?? 0) & steps) !== 0);
+
+const RULES_OF_FACT = new Map(FACT_KEYS.map((key) => [key, rulesFor(key, withLaterSteps(FACT_SPECS[key].feeds))]));
+
+const sameAnchors = (a: Anchors, b: Anchors): boolean =>
+  a === b ||
+  (a.lowerAnchors === b.lowerAnchors &&
+    a.seatBelt === b.seatBelt &&
+    a.tether === b.tether &&
+    a.limit?.min === b.limit?.min &&
+    a.limit?.max === b.limit?.max);
+
+const sameLaw = (a: LawJudgement, b: LawJudgement): boolean =>
+  a === b ||
+  (a.status === b.status &&
+    a.clauses.length === b.clauses.length &&
+    a.clauses.every((clause, i) => {
+      const other = b.clauses[i];
+      return (
+        clause.id === other?.id &&
+        clause.state === other.state &&
+        clause.satisfied === other.satisfied &&
+        clause.unless.join() === other.unless.join()
+      );
+    }));
+
+const changesSeat = ({ advice }: Judgement): boolean => {
+  const most = modesIn(advice.modes)[0];
+  return most !== undefined && !modesIn(advice.kept).includes(most);
+};
+
+/** The same advice (but for `needs`, which only lists what is open), attachment and law. */
+const sameJudgement = (a: Judgement, b: Judgement): boolean =>
+  a.advice.modes === b.advice.modes &&
+  changesSeat(a) === changesSeat(b) &&
+  sameAnchors(a.anchors, b.anchors) &&
+  sameLaw(a.law, b.law);
+
+type Urgencies = readonly (Urgency | null)[];
+
+const urgenciesOf = (rules: readonly ChildRule[], facts: ChildFacts, judgement: Judgement): Urgencies =>
+  rules.map((rule) => rule.when(facts, judgement));
+
+/** How a value is tried in place; a whole probe ends with `restore`. */
+interface Trial {
+  readonly values: readonly unknown[];
+  readonly apply: (value: unknown) => void;
+  readonly restore: () => void;
+  /** Steps that the fact feeds, and the rules it can move. */
+  readonly feeds: number;
+  readonly rules: readonly ChildRule[];
+}
+
+/** Tries one value after the other and compares what they lead to; with `once` it ends at the first difference. */
+export const tryAll = (facts: ChildFacts, base: Judgement, trial: Trial, once: boolean): Probe => {
+  const { values, apply, restore, feeds, rules } = trial;
+  if (values.length === 0 || (rules.length === 0 && feeds === 0)) return NOTHING;
+  const now = urgenciesOf(rules, facts, base);
+  const couldRaise = new Set<FindingCode>();
+  let first: { judgement: Judgement; urgencies: Urgencies } | null = null;
+  let matters = false;
+  for (const value of values) {
+    apply(value);
+    const judgement = feeds === 0 ? base : judge(facts, base, feeds);
+    const urgencies = urgenciesOf(rules, facts, judgement);
+    for (const [i, urgency] of urgencies.entries())
+      if (urgency !== null && urgency !== now[i]) couldRaise.add((rules[i] as ChildRule).code);
+    if (first === null) first = { judgement, urgencies };
+    else if (!matters) {
+      const { urgencies: before } = first;
+      matters = urgencies.some((urgency, i) => urgency !== before[i]) || !sameJudgement(judgement, first.judgement);
+    }
+    if (matters && once) break;
+  }
+  restore();
+  return { matters, couldRaise };
+};
+
+/** Tries every completion of one fact about a child. Leaves the facts as they were. */
+export const probeFact = (facts: ChildFacts, base: Judgement, key: FactKey, once = false): Probe => {
+  const values = criticalValues(facts, base, key);
+  if (values.length === 0) return NOTHING;
+  const mode = limitParts(key)?.mode;
+  const limits = mode && facts.limits[mode];
+  const before = readFact(facts, key);
+  return tryAll(
+    facts,
+    base,
+    {
+      values,
+      apply: (value) => writeFact(facts, key, value),
+      restore: () => {
+        if (mode) facts.limits[mode] = limits ?? null;
+        else writeFact(facts, key, before);
+      },
+      feeds: FACT_SPECS[key].feeds,
+      rules: RULES_OF_FACT.get(key) ?? [],
+    },
+    once,
+  );
+};
+
+const ROW_RULES = rulesFor('row', withLaterSteps(STEP.law));
+
+/** Tries the rows that the position at this place in the vehicle's list can be in. */
+export const probeRow = (facts: ChildFacts, base: Judgement, place: number, once = false): Probe => {
+  if (facts.rows[place] !== null) return NOTHING;
+  if (place === facts.ownRow) return probeFact(facts, base, 'row', once);
+  const { rows } = facts;
+  return tryAll(
+    facts,
+    base,
+    {
+      values: FACT_SPECS.row.values as readonly number[],
+      apply: (row) => {
+        facts.rows = rows.with(place, row as number);
+      },
+      restore: () => {
+        facts.rows = rows;
+      },
+      feeds: STEP.law,
+      rules: ROW_RULES,
+    },
+    once,
+  );
+};
+
+const LAW_RULES = rulesFor(null, withLaterSteps(STEP.law));
+
+/** Tries an exception of the law: left unanswered, and known to hold. */
+export const probeLawFact = (facts: ChildFacts, base: Judgement, fact: LawFact, once = false): Probe => {
+  if (lawFactsShown(facts, base.fit)[fact] !== undefined) return NOTHING;
+  const { lawFacts } = facts;
+  return tryAll(
+    facts,
+    base,
+    {
+      values: [lawFacts, [...lawFacts, fact]],
+      apply: (value) => {
+        facts.lawFacts = value as readonly LawFact[];
+      },
+      restore: () => {
+        facts.lawFacts = lawFacts;
+      },
+      feeds: STEP.law,
+      rules: LAW_RULES,
+    },
+    once,
+  );
+};

@@ -1,0 +1,102 @@
+import type { ModeInUse, RestraintMode } from '#shared/case.ts';
+import type { FactKey } from '#shared/fact-keys.ts';
+import { limitKey, STEP } from '#shared/fact-keys.ts';
+import type { ChildFacts, Limit } from '#shared/facts.ts';
+import type { Interval } from '#shared/interval.ts';
+import { isAbove, isBelow, surelyBelow } from '#shared/interval.ts';
+import type { Judgement } from '#shared/judgement.ts';
+import { HIGHEST, limitsOf, MIN_HEAD_CLEARANCE } from '#shared/mode-fit.ts';
+import type { Size } from '#shared/possible-sizes.ts';
+import type { ChildRule } from './rule.ts';
+import { isRestraint, NOW, VISIT } from './rule.ts';
+
+const surelyOver = (value: number, limit: Limit, highest: number): boolean =>
+  isAbove(value, highest) || (limit != null && isAbove(value, limit.max));
+
+const isOver = (facts: ChildFacts, mode: RestraintMode, { weightKg, heightCm }: Size): boolean => {
+  const { maxWeightKg, maxHeightCm } = limitsOf(facts, mode);
+  const highest = HIGHEST[mode];
+  return surelyOver(weightKg, maxWeightKg, highest.weightKg) || surelyOver(heightCm, maxHeightCm, highest.heightCm);
+};
+
+const surelyUnder = (value: number, limit: Limit): boolean => limit != null && isBelow(value, limit.min);
+
+const isUnder = (facts: ChildFacts, mode: RestraintMode, { weightKg, heightCm, ageMonths }: Size): boolean => {
+  const { minWeightKg, minHeightCm, minAgeMonths } = limitsOf(facts, mode);
+  return (
+    surelyUnder(weightKg, minWeightKg) || surelyUnder(heightCm, minHeightCm) || surelyUnder(ageMonths, minAgeMonths)
+  );
+};
+
+const whenRestrained = (mode: ModeInUse | null, test: (mode: RestraintMode) => boolean) =>
+  isRestraint(mode) && test(mode) ? NOW : null;
+
+/** The measure, and what it passed: the label's limit, or else the highest sold for the mode. */
+const overBy = (fact: FactKey, { max: value }: Interval, max: Limit, highest: number, name: FactKey): FactKey[] => {
+  if (!surelyOver(value, max, highest)) return [];
+  return [fact, max != null && isAbove(value, max.max) ? name : 'mode'];
+};
+
+const overBecause = (facts: ChildFacts, { body }: Judgement): readonly FactKey[] => {
+  const { mode } = facts;
+  if (!isRestraint(mode)) return [];
+  const { maxWeightKg, maxHeightCm } = limitsOf(facts, mode);
+  const { weightKg, heightCm } = HIGHEST[mode];
+  return [
+    ...overBy('weight', body.weight, maxWeightKg, weightKg, limitKey(mode, 'maxWeightKg')),
+    ...overBy('height', body.height, maxHeightCm, heightCm, limitKey(mode, 'maxHeightCm')),
+  ];
+};
+
+const underBecause = (facts: ChildFacts, { body }: Judgement): readonly FactKey[] => {
+  const { mode } = facts;
+  if (!isRestraint(mode)) return [];
+  const { minWeightKg, minHeightCm, minAgeMonths } = limitsOf(facts, mode);
+  const found: FactKey[] = [];
+  if (surelyUnder(body.weight.min, minWeightKg)) found.push('weight', limitKey(mode, 'minWeightKg'));
+  if (surelyUnder(body.height.min, minHeightCm)) found.push('height', limitKey(mode, 'minHeightCm'));
+  if (surelyUnder(body.age.min, minAgeMonths)) found.push('age', limitKey(mode, 'minAgeMonths'));
+  return found;
+};
+
+/** The child against the limits of the mode in use, by the label and by what is sold at all. */
+export const LIMIT_RULES: readonly ChildRule[] = [
+  {
+    code: 'over-limit',
+    urgencies: [NOW],
+    sources: ['S-022', 'S-025', 'S-151'],
+    parameters: [
+      'highest-rear-facing-weight',
+      'highest-rear-facing-height',
+      'highest-harness-weight',
+      'highest-harness-height',
+    ],
+    subject: 'use',
+    reads: ['mode'],
+    steps: STEP.fit,
+    when: (facts, { body }) =>
+      whenRestrained(facts.mode, (mode) => body.sizes.every((size) => isOver(facts, mode, size))),
+    because: overBecause,
+  },
+  {
+    code: 'under-minimum',
+    urgencies: [NOW],
+    sources: ['S-020', 'S-022', 'S-025'],
+    subject: 'use',
+    reads: ['mode'],
+    steps: STEP.fit,
+    when: (facts, { body }) =>
+      whenRestrained(facts.mode, (mode) => body.sizes.every((size) => isUnder(facts, mode, size))),
+    because: underBecause,
+  },
+  {
+    code: 'head-clearance-low',
+    urgencies: [VISIT],
+    sources: ['S-181'],
+    parameters: ['min-head-clearance'],
+    subject: 'use',
+    reads: ['mode', 'headClearance'],
+    when: ({ mode, headClearance }) =>
+      mode === 'rear-facing' && headClearance !== null && surelyBelow(headClearance, MIN_HEAD_CLEARANCE) ? VISIT : null,
+  },
+];
