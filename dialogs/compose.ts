@@ -164,6 +164,9 @@ const news = ({ fresh, lifted }: DangerNews, view: View): readonly Phrase[] => [
   ...(fresh.length > 0 ? [{ key: 'danger.until' }] : []),
 ];
 
+/** Misunderstandings in a row after which a person is offered. */
+const OFFER_PERSON_AFTER = 3;
+
 /** The reply of a turn: what was understood, what cannot wait, then the next question. */
 export function compose(
   value: string,
@@ -176,10 +179,12 @@ export function compose(
   const turn = SCENES[value]?.({ context, view, assessment });
   if (!turn) throw new Error(`no scene for the state ${value}`);
   const spoken = value === 'sent' || value === 'deleted' || value === 'refused' ? [] : news(dangers, view);
+  const helpless = context.misunderstood >= OFFER_PERSON_AFTER && turn.done !== true;
   return {
     many: false,
     done: false,
     ...turn,
+    choices: helpless ? [...turn.choices, own('person')] : turn.choices,
     say: [...lead, ...spoken, ...turn.say],
     told: dangers.fresh.map(({ code }) => code),
   };

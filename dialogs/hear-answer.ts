@@ -7,10 +7,16 @@ import type { Answer, IntakeContext } from './intake-context.ts';
 import { type Interpretation, type Message, readContext, type Standing, wordsOf } from './interpretation.ts';
 import { landValues } from './land-values.ts';
 import type { Ask } from './next-question.ts';
-import type { Heard, Outcome, View } from './questions/question.ts';
+import type { Heard, Outcome, Question, Subject, View } from './questions/question.ts';
 import type { Phrase } from './reply.ts';
 import type { Reading } from './understanding/types.ts';
 import { caseOf, makesCase, viewOf } from './view.ts';
+
+/** The outcome of choices, with their ids kept for the review. */
+function chosen(question: Question, ids: readonly string[], subject: Subject, view: View): Outcome | null {
+  const outcome = question.choose?.(ids, subject, view) ?? null;
+  return outcome?.kind === 'facts' ? { chosen: ids, ...outcome } : outcome;
+}
 
 /** What the question's own choices, words and values make of a message. */
 function outcomeOf(ask: Ask, view: View, message: Message, heard: Heard): { outcome: Outcome | null; tapped: boolean } {
@@ -21,11 +27,11 @@ function outcomeOf(ask: Ask, view: View, message: Message, heard: Heard): { outc
       ? message.choiceIds.filter((id) => choices.includes(id))
       : chosenIn(message.text, { choices, many: question.many === true, numeric: question.numeric === true });
   if (ids && ids.length > 0 && question.choose)
-    return { outcome: question.choose(withoutContradiction(ids), subject, view), tapped: true };
+    return { outcome: chosen(question, withoutContradiction(ids), subject, view), tapped: true };
   const outcome = question.hear?.(heard, subject, view) ?? null;
   if (outcome) return { outcome, tapped: false };
   const named = heard.named.filter((id) => choices.includes(id));
-  if (named.length === 1 && question.choose) return { outcome: question.choose(named, subject, view), tapped: false };
+  if (named.length === 1) return { outcome: chosen(question, named, subject, view), tapped: false };
   const unsure = heard.reading.intent === 'unsure' || heard.reading.values.answer === 'unsure';
   return { outcome: unsure ? { kind: 'unsure' } : null, tapped: false };
 }

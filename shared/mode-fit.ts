@@ -20,7 +20,8 @@ const STATUS: Readonly<Record<number, ModeFit['status']>> = {
 /** The one status of a set of outcomes; unknown where completions differ. */
 export const fitStatus = (bits: number): ModeFit['status'] => STATUS[bits] ?? 'unknown';
 
-const MODES_OF_KIND: Readonly<Record<Exclude<SeatKind, 'unknown'>, readonly RestraintMode[]>> = {
+/** The ways of riding each kind of seat is made for (rules.md, Does a mode fit). */
+export const MODES_OF_KIND: Readonly<Record<Exclude<SeatKind, 'unknown'>, readonly RestraintMode[]>> = {
   'rear-facing-only': ['rear-facing'],
   convertible: ['rear-facing', 'forward-facing'],
   'all-in-one': ['rear-facing', 'forward-facing', 'booster'],

@@ -1,4 +1,5 @@
-import { RESTRAINT_MODES, type RestraintMode } from '#shared/case.ts';
+import { RESTRAINT_MODES, type RestraintMode, type SeatKind } from '#shared/case.ts';
+import { MODES_OF_KIND } from '#shared/mode-fit.ts';
 import type { Facts } from '../facts.ts';
 import {
   childOf,
@@ -8,10 +9,11 @@ import {
   questionKey,
   type Subject,
   seatFact,
+  seatOf,
   UNSURE,
   type View,
 } from './question.ts';
-import { hasSeat } from './seats.ts';
+import { hasLabel, hasSeat } from './seats.ts';
 
 const LIMITS = ['minWeightKg', 'maxWeightKg', 'minHeightCm', 'maxHeightCm'] as const;
 
@@ -19,11 +21,15 @@ const limit = (subject: Subject, field: string): string => seatFact(childOf(subj
 
 const maxima = (subject: Subject): readonly string[] => [limit(subject, 'maxWeightKg'), limit(subject, 'maxHeightCm')];
 
+const offers = (kind: SeatKind | null | undefined, mode: RestraintMode): boolean =>
+  kind == null || kind === 'unknown' || MODES_OF_KIND[kind].includes(mode);
+
 /** The mode in use first, then the modes whose limits could still change a decision, most protective first. */
 function modesToAsk(child: string, view: View): readonly RestraintMode[] {
   const inUse = view.modeOf(child);
+  const kind = view.case.seats.find(({ id }) => id === seatOf(child))?.kind;
   return RESTRAINT_MODES.filter(
-    (mode) => mode === inUse || maxima({ child, mode }).some((path) => view.matters(path)),
+    (mode) => (mode === inUse && offers(kind, mode)) || maxima({ child, mode }).some((path) => view.matters(path)),
   ).sort((a, b) => Number(b === inUse) - Number(a === inUse));
 }
 
@@ -41,7 +47,9 @@ export const labelLimits: Question = {
   facts: maxima,
   settled: (subject, view) => {
     const { times, unsure } = view.answered(questionKey(labelLimits, subject));
-    return unsure || times >= 2 || maxima(subject).every((path) => view.known(path));
+    return (
+      unsure || times >= 2 || !hasLabel(childOf(subject), view) || maxima(subject).every((path) => view.known(path))
+    );
   },
   choices: (subject, view) => (partial(subject, view) ? ['no-such-limit', 'unsure'] : ['no-label', 'unsure']),
   choose: ([id], subject, view) => {

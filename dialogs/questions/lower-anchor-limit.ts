@@ -1,6 +1,6 @@
 import { usesLowerAnchors } from './attachment.ts';
 import { childOf, facts, perChild, type Question, seatFact, UNSURE } from './question.ts';
-import { seatMode } from './seats.ts';
+import { hasLabel, seatMode } from './seats.ts';
 
 /** The child's weight up to which the label allows the lower anchors. */
 export const lowerAnchorLimit: Question = {
@@ -9,7 +9,7 @@ export const lowerAnchorLimit: Question = {
   numeric: true,
   deaf: ['weightKg', 'heightCm'],
   subjects: (view, child) =>
-    perChild(usesLowerAnchors)(view, child).flatMap(({ child: c }) => {
+    perChild((c, v) => usesLowerAnchors(c, v) && hasLabel(c, v))(view, child).flatMap(({ child: c }) => {
       const mode = seatMode(c as string, view);
       return mode ? [{ child: c as string, mode }] : [];
     }),

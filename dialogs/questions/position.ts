@@ -20,6 +20,7 @@ const placeFacts = (position: string): Facts => ({
 /** Where in the vehicle the child rides. */
 export const position: Question = {
   id: 'position',
+  core: true,
   slot: null,
   words: 'position',
   subjects: perChild((child, view) => ![null, 'none'].includes(view.modeOf(child))),

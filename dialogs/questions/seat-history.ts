@@ -1,6 +1,6 @@
 import { checklist, type Item } from './checklist.ts';
 import { perChild, seatFact } from './question.ts';
-import { hasSeat } from './seats.ts';
+import { hasLabel, hasSeat } from './seats.ts';
 
 const item = (id: string, field: string, ticked: string | boolean, good?: string | boolean): Item => ({
   id,
@@ -17,7 +17,8 @@ export const seatHistory = checklist({
     item('second-hand-known', 'acquired', 'known-second-hand'),
     item('second-hand-unknown', 'acquired', 'unknown-second-hand'),
     item('crash', 'crash.happened', true, false),
-    item('label-missing', 'labelReadable', false, true),
+    // Said already where the limits were asked; a list read over it does not bring the label back.
+    { ...item('label-missing', 'labelReadable', false, true), shown: hasLabel },
     item('parts-missing', 'partsComplete', false, true),
     item('recall-open', 'recall', 'open'),
     item('recall-unchecked', 'recall', 'unchecked'),

@@ -1,6 +1,6 @@
 import type { RestraintMode } from '#shared/case.ts';
 import { factOf } from '../facts.ts';
-import { useFact, type View } from './question.ts';
+import { seatFact, useFact, type View } from './question.ts';
 import { usesSeat } from './riding-mode.ts';
 
 /** Whether the family has a seat for this child. */
@@ -17,3 +17,7 @@ export const harnessed = (child: string, view: View): boolean => {
   const mode = seatMode(child, view);
   return mode === 'rear-facing' || mode === 'forward-facing';
 };
+
+/** Whether there may be a label to read: nobody has said that it is gone. */
+export const hasLabel = (child: string, view: View): boolean =>
+  factOf(view.case, seatFact(child, 'labelReadable')) !== false;

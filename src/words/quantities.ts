@@ -5,8 +5,8 @@ import { cmToIn, kgToLb } from '#shared/units.ts';
 type Range = { readonly min: number; readonly max: number };
 type Measure = number | Range;
 
-/** Tags for Intl where a language of ours has no data under its own. */
-const INTL_TAG: Readonly<Record<string, string>> = { tl: 'fil', ht: 'fr-HT' };
+/** Tags for Intl: figures as families in the US read them, and a relative where Intl has no data for a language. */
+const INTL_TAG: Readonly<Record<string, string>> = { en: 'en-US', es: 'es-US', tl: 'fil', ht: 'fr-HT' };
 
 export const intlTag = (language: string): string => INTL_TAG[language] ?? language;
 
