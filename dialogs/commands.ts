@@ -1,7 +1,4 @@
-import { just, type Part, say } from './interpretation.ts';
-import type { Reading } from './understanding/types.ts';
-
-const hasValues = ({ values }: Reading): boolean => Object.keys(values).some((key) => key !== 'answer');
+import { hasValues, just, type Part, say } from './interpretation.ts';
 
 /** Commands that may interrupt anything; a message that also states values is an answer first. */
 export const commands: Part = ({ value, ask, context }, _message, reading) => {

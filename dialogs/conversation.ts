@@ -35,7 +35,7 @@ export interface Start {
 function finish(snapshot: Snapshot, lead: readonly Phrase[]): Step {
   const theCase = caseOf(snapshot.context);
   const assessment = assess(theCase);
-  const dangers = dangerNews(assessment, snapshot.context.told);
+  const dangers = dangerNews(assessment, snapshot.context.told, snapshot.context.reopened !== null);
   const context = { ...snapshot.context, told: [...dangers.told] };
   const reply = compose(snapshot.value, context, assessment, lead, dangers);
   return { snapshot: { ...snapshot, context }, reply, case: theCase, assessment };

@@ -13,13 +13,16 @@ export interface DangerNews {
   readonly told: readonly string[];
 }
 
-/** What has to be said at once: every finding before the next trip, as soon as it holds in every completion. */
-export function dangerNews(assessment: Assessment, told: readonly string[]): DangerNews {
+/**
+ * What has to be said at once: every finding before the next trip, as soon as it holds in every completion. While a
+ * question is `reopened` its facts are only missing, so nothing is taken back yet.
+ */
+export function dangerNews(assessment: Assessment, told: readonly string[], reopened: boolean): DangerNews {
   const urgent = assessment.findings.filter(({ urgency }) => urgency === 'before-next-trip');
   const keys = urgent.map(dangerKey);
   return {
     fresh: urgent.filter((finding) => !told.includes(dangerKey(finding))),
-    lifted: told.filter((key) => !keys.includes(key)),
-    told: keys,
+    lifted: reopened ? [] : told.filter((key) => !keys.includes(key)),
+    told: reopened ? [...new Set([...told, ...keys])] : keys,
   };
 }

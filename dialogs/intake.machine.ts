@@ -86,14 +86,17 @@ export const intakeMachine = setup({
           { guard: 'consented', target: 'resuming', actions: 'setLanguage' },
           { target: 'consenting', actions: 'setLanguage' },
         ],
-        ANSWER: { actions: 'record' },
+        ANSWER: [{ guard: 'doubtful', actions: 'holdDoubtful' }, { actions: 'record' }],
       },
     },
     consenting: {
       on: {
-        CONSENT: { target: 'resuming', actions: 'consent' },
+        CONSENT: [
+          { guard: 'readingBack', target: 'confirming', actions: 'consent' },
+          { target: 'resuming', actions: 'consent' },
+        ],
         REFUSE: { target: 'refused', actions: 'forget' },
-        ANSWER: { actions: 'record' },
+        ANSWER: [{ guard: 'doubtful', actions: 'holdDoubtful' }, { actions: 'record' }],
       },
     },
     resuming: {

@@ -42,6 +42,9 @@ export const wordsOf = (asking: string | null, { text }: Message, values: object
   values: { ...values },
 });
 
+/** Whether a message states anything beyond yes or no. */
+export const hasValues = ({ values }: Reading): boolean => Object.keys(values).some((key) => key !== 'answer');
+
 /** The question on screen, or null outside `asking`. */
 export function standingAsk(value: string, context: IntakeContext): Ask | null {
   if (value !== 'asking') return null;

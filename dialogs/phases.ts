@@ -1,15 +1,19 @@
 import { chosenIn } from './choosing.ts';
 import { hearAnswer, hearOpen } from './hear-answer.ts';
-import { just, type Message, type Part, say, wordsOf } from './interpretation.ts';
+import { hasValues, just, type Message, type Part, readContext, say, wordsOf } from './interpretation.ts';
 import { choosingLanguage } from './language-choice.ts';
 import { askOf, nextQuestion } from './next-question.ts';
 import { reviewChoices } from './review.ts';
 import type { Reading } from './understanding/types.ts';
 import { viewOf } from './view.ts';
 
-const yesOrNo = ({ choiceIds, text }: Message, { values }: Reading): string | null => {
+/** A plain yes or no. A message that also states values is heard for its values: nobody consents or sends by a remark. */
+const yesOrNo = ({ choiceIds, text }: Message, reading: Reading): string | null => {
+  const { values } = reading;
   const ids = chosenIn(choiceIds[0] ?? text, { choices: ['yes', 'no'], many: false, numeric: false });
-  return ids?.[0] ?? (values.answer === 'yes' || values.answer === 'no' ? values.answer : null);
+  return (
+    ids?.[0] ?? (!hasValues(reading) && (values.answer === 'yes' || values.answer === 'no') ? values.answer : null)
+  );
 };
 
 const consenting: Part = (standing, message, reading, ears) => {
@@ -21,14 +25,19 @@ const consenting: Part = (standing, message, reading, ears) => {
 const asking: Part = (standing, message, reading, ears) =>
   standing.ask ? hearAnswer(standing, standing.ask, message, reading, ears) : null;
 
+/** Yes, no, or in place of either the right value at once. */
 const confirming: Part = (standing, message, reading, ears) => {
   const answer = yesOrNo(message, reading);
   if (answer === 'yes') return just({ type: 'YES' });
-  const { pending } = standing.context;
+  const { pending, language } = standing.context;
   const key = pending?.kind === 'read-back' ? pending.answers[0]?.question : undefined;
   const ask = key ? askOf(key, viewOf(standing.context)) : null;
-  const again = ask ? hearAnswer({ ...standing, ask }, ask, message, reading, ears) : null;
-  if (again?.event?.type === 'ANSWER') return again;
+  if (ask && message.choiceIds.length === 0) {
+    const context = readContext(standing.context, ask);
+    const anew = ears.read({ language, asked: ask.question.slot, text: message.text, context });
+    const again = hearAnswer({ ...standing, ask }, ask, message, anew, ears);
+    if (again?.event?.type === 'ANSWER' && hasValues(anew)) return again;
+  }
   return answer === 'no' ? just({ type: 'NO' }) : null;
 };
 
@@ -43,8 +52,9 @@ const reviewing: Part = (standing, message, reading, ears) => {
   });
   const id = chosen?.[0];
   if (id && id !== 'yes') return just({ type: 'CHANGE', question: id });
-  if (id === 'yes' || reading.values.answer === 'yes') return just({ type: complete ? 'SEND' : 'RESUME' });
-  if (reading.values.answer === 'no') return say({ key: 'review.say-what' });
+  const answer = yesOrNo(message, reading);
+  if (id === 'yes' || answer === 'yes') return just({ type: complete ? 'SEND' : 'RESUME' });
+  if (answer === 'no') return say({ key: 'review.say-what' });
   const heard = hearOpen(standing, message, ears, 'review');
   if (heard) return heard;
   return just({ type: 'NOTE', words: wordsOf('review', message, {}) }, { key: 'say.noted' });
