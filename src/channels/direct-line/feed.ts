@@ -26,21 +26,22 @@ export function createFeed(store: ConversationStore): Feed {
   let noticeCount = 0;
 
   async function lines(context: OutgoingContext, watermark: string | null): Promise<ActivitySet | null> {
-    const seen = watermark === END ? Number.POSITIVE_INFINITY : Number(watermark ?? 0);
-    const entries = watermark === END ? [] : await store.thread(context.conversationId, seen);
+    const { conversationId } = context;
+    // After a deletion the thread may begin anew under the same id.
+    const entries = await store.thread(conversationId, watermark === END ? 0 : Number(watermark ?? 0));
     const last = entries.at(-1);
     if (last) return { activities: entries.map((entry) => toActivity(entry, context)), watermark: String(last.seq) };
-    const conversation = await store.load(context.conversationId);
+    if (watermark === END) return { activities: [], watermark };
+    const conversation = await store.load(conversationId);
     if (conversation && conversation.state !== 'deleted') return { activities: [], watermark: watermark ?? '0' };
     // Deleted: only the goodbye is left, so it is given in place of the thread.
-    const goodbye = await store.lastReply(context.conversationId);
+    const goodbye = await store.lastReply(conversationId);
     if (!goodbye) return null;
-    if (watermark === END) return { activities: [], watermark: END };
     const activity = {
       type: 'message',
       id: goodbye.replyId,
       channelId: 'directline',
-      conversation: { id: context.conversationId },
+      conversation: { id: conversationId },
       from: { id: 'lapwing', role: 'bot' },
       ...replyContent(goodbye.reply),
     };

@@ -25,7 +25,8 @@ export function App({ event, linkLanguage, language }: AppProps): JSX.Element {
   const spoken = state.lines.findLast((line) => line.from === 'bot')?.language ?? language;
   const words = wordsIn(spoken);
   const reply = openReply(state);
-  const over = reply?.done === true;
+  // With something left to choose, leaving would lose it.
+  const over = reply?.done === true && reply.choices.length === 0;
 
   useEffect(() => {
     document.documentElement.lang = spoken;

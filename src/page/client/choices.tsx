@@ -40,7 +40,7 @@ function Checklist({ reply, words, onChoose }: ChoicesProps): JSX.Element {
     event.preventDefault();
     if (chosen.length > 0)
       onChoose(
-        chosen.map(({ text }) => text).join(', '),
+        chosen.map(({ text }) => text).join('; '),
         chosen.map(({ id }) => id),
       );
   };

@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import { textDirection } from '../direction.ts';
 import type { PageWords } from '../page-words.ts';
 import type { Line } from './activities.ts';
@@ -10,19 +11,42 @@ function speaker(line: Line, words: PageWords): string {
   return line.from === 'technician' ? words.technician : 'Lapwing';
 }
 
+function Paragraphs({ texts }: { texts: readonly string[] }): JSX.Element {
+  return (
+    <>
+      {texts.map((text) => (
+        <p key={text}>{text}</p>
+      ))}
+    </>
+  );
+}
+
+/** The bot's turn that tells a danger: the danger is set apart, the question after it is not. */
+function Danger({ reply, words }: { reply: RenderedReply; words: PageWords }): JSX.Element {
+  const told = reply.asking === null || reply.say.length < 2 ? reply.say : reply.say.slice(0, -1);
+  return (
+    <>
+      <div class="danger">
+        <strong class="alarm">
+          <span>{words.urgent}</span>
+        </strong>
+        <Paragraphs texts={told} />
+      </div>
+      <Paragraphs texts={reply.say.slice(told.length)} />
+    </>
+  );
+}
+
 function ThreadLine({ line, words }: { line: Line; words: PageWords }): JSX.Element {
-  const urgent = (line.reply?.told.length ?? 0) > 0;
   const language = line.language
     ? { lang: line.language, dir: textDirection(line.language) }
     : { dir: 'auto' as const };
+  const danger = line.reply !== null && line.reply.told.length > 0;
   return (
-    <li class={`line ${line.from}${urgent ? ' urgent' : ''}`} data-id={line.id}>
+    <li class={`line ${line.from}`} data-id={line.id}>
       <span class={line.from === 'technician' ? 'who' : 'unseen'}>{speaker(line, words)}</span>
-      {urgent && <strong class="alarm">{words.urgent}</strong>}
       <div class="said" {...language}>
-        {line.say.map((text) => (
-          <p key={text}>{text}</p>
-        ))}
+        {danger && line.reply ? <Danger reply={line.reply} words={words} /> : <Paragraphs texts={line.say} />}
       </div>
     </li>
   );

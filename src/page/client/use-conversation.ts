@@ -3,7 +3,7 @@ import { ApiError, look, newMessageId, sendMessage, start } from './api.ts';
 import { type Conversation, isDeleted, NOT_STARTED, next, openReply } from './conversation.ts';
 import { keep, recall } from './device.ts';
 
-const PERSON_LOOK_MS = 4000;
+const AFTER_LOOK_MS = 6000;
 const IDLE_LOOK_MS = 20_000;
 const LONGEST_WAIT_MS = 15_000;
 
@@ -77,8 +77,8 @@ export function useConversation(event: string | null, language: string | null): 
     };
   }, [started, first?.id, failures]);
 
-  const reply = openReply(state);
-  const withPerson = reply !== null && reply.asking === null && !reply.done;
+  // Once the questions are over a person may write at any time.
+  const over = openReply(state)?.done === true;
   useEffect(() => {
     if (!started || first || isDeleted(state)) return;
     const check = () => {
@@ -88,13 +88,13 @@ export function useConversation(event: string | null, language: string | null): 
         (error) => error instanceof ApiError && error.status === 403 && dispatch({ kind: 'expired' }),
       );
     };
-    const timer = setInterval(check, withPerson ? PERSON_LOOK_MS : IDLE_LOOK_MS);
+    const timer = setInterval(check, over ? AFTER_LOOK_MS : IDLE_LOOK_MS);
     document.addEventListener('visibilitychange', check);
     return () => {
       clearInterval(timer);
       document.removeEventListener('visibilitychange', check);
     };
-  }, [started, first?.id, watermark, withPerson]);
+  }, [started, first?.id, watermark, over]);
 
   return {
     state,

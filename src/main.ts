@@ -1,0 +1,101 @@
+import { randomUUID } from 'node:crypto';
+import type { AddressInfo } from 'node:net';
+import { type Config, readConfig } from '#src/config.ts';
+import { seedDemo } from '#src/demo/seed.ts';
+import { firstRunLink } from '#src/desk/first-run.ts';
+import { registerDesk } from '#src/desk/register-desk.ts';
+import { createEars } from '#src/locales/ears.ts';
+import { createLog } from '#src/log.ts';
+import { bundlePage } from '#src/page/bundle.ts';
+import { loadMasterSecret } from '#src/secret-key.ts';
+import { createServer, type LapwingServer } from '#src/server.ts';
+import { openStore } from '#src/store/open-store.ts';
+import type { Store } from '#src/store/store.ts';
+import { newReference } from '#src/turns/reference.ts';
+import { createTurns } from '#src/turns/turns.ts';
+import { createVoice } from '#src/words/voice.ts';
+import { createWords } from '#src/words/words.ts';
+
+/** What is under way when the service is told to stop has this long to end. */
+const DRAIN_MS = 10_000;
+
+const clock = () => new Date();
+const say = (line: string) => process.stdout.write(`${line}\n`);
+
+function fail(status: 1 | 2, lines: readonly string[]): never {
+  for (const line of lines) process.stderr.write(`${line}\n`);
+  process.exit(status);
+}
+
+/** Listens and gives the address people can open. */
+async function listen({ restify }: LapwingServer, { host, port, publicUrl }: Config): Promise<string> {
+  await new Promise<void>((resolve, reject) => {
+    restify.server.once('error', reject);
+    restify.listen(port, host, () => resolve());
+  });
+  if (publicUrl) return publicUrl;
+  const address = restify.server.address() as AddressInfo;
+  const everywhere = host === '0.0.0.0' || host === '::';
+  const name = everywhere ? 'localhost' : address.family === 'IPv6' ? `[${address.address}]` : address.address;
+  return `http://${name}:${address.port}`;
+}
+
+async function announce(base: string, store: Store, demo: boolean): Promise<void> {
+  say(`Caregiver page: ${base}/${demo ? '?event=demo' : ''}`);
+  say(`Technician desk: ${base}/desk`);
+  const link = await firstRunLink(store, base);
+  if (link) say(`First sign-in at the desk (once, within a day): ${link}`);
+}
+
+function stopOnSignal(server: LapwingServer, store: Store): void {
+  let stopping = false;
+  const stop = async () => {
+    if (stopping) process.exit(1);
+    stopping = true;
+    const late = setTimeout(() => process.exit(1), DRAIN_MS);
+    await server.stop();
+    await store.close();
+    clearTimeout(late);
+    process.exit(0);
+  };
+  process.on('SIGTERM', stop);
+  process.on('SIGINT', stop);
+}
+
+async function start(config: Config): Promise<void> {
+  const log = createLog(config.logLevel);
+  const masterSecret = loadMasterSecret(config.secretKey, config.dataDir);
+  const [bundle, store] = await Promise.all([bundlePage(), openStore({ dataDir: config.dataDir, clock })]);
+  if (config.demo) await seedDemo(store, { clock });
+  const words = createWords({ onMissing: (what) => log.error({ what }, 'words are missing') });
+  const turns = createTurns({
+    conversations: store.conversations,
+    voice: createVoice(words),
+    ears: createEars(),
+    clock,
+    newReference,
+    newId: randomUUID,
+  });
+  const server = createServer({
+    config,
+    masterSecret,
+    clock,
+    log,
+    turns,
+    conversations: store.conversations,
+    ping: store.ping,
+    bundle,
+    registerDesk: (restify) => registerDesk(restify, { store, words, clock, publicUrl: config.publicUrl }),
+  });
+  stopOnSignal(server, store);
+  const base = await listen(server, config);
+  await announce(base, store, config.demo);
+}
+
+const settings = readConfig(process.env);
+if (!settings.ok) fail(2, ['These settings cannot be used:', ...settings.problems]);
+start(settings.config).catch((error: unknown) => {
+  const { code, message } = error as NodeJS.ErrnoException;
+  const taken = `LAPWING_PORT: port ${settings.config.port} is in use; set another one`;
+  fail(1, [code === 'EADDRINUSE' ? taken : `Lapwing could not start: ${message}`]);
+});
