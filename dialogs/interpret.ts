@@ -5,7 +5,7 @@ import { type Interpretation, just, type Message, readContext, type Standing, sa
 import { switchLanguage } from './language-choice.ts';
 import { PHASES } from './phases.ts';
 import type { Phrase } from './reply.ts';
-import type { Reading } from './understanding/types.ts';
+import { INTENTS, type Reading } from './understanding/types.ts';
 
 const misunderstood = ({ context, ask }: Standing): Interpretation => {
   const times = context.misunderstood + 1;
@@ -40,6 +40,8 @@ const YES_NO_PHASES = [
 
 function readFor(standing: Standing, { text }: Message, ears: Ears): Reading {
   const { value, ask, context } = standing;
+  const command = INTENTS.find((intent) => intent === text.trim().toLowerCase());
+  if (command && command !== 'unsure') return { values: {}, confidence: 'sure', intent: command };
   const asked =
     value === 'choosingLanguage' && !context.offered
       ? 'language'
