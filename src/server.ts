@@ -1,4 +1,5 @@
 import restify, { type Server } from 'restify';
+import { registerBotFramework } from '#src/channels/bot-framework/routes.ts';
 import { createFeed } from '#src/channels/direct-line/feed.ts';
 import { registerDirectLine } from '#src/channels/direct-line/routes.ts';
 import { serveStreams } from '#src/channels/direct-line/stream.ts';
@@ -14,7 +15,7 @@ import { securityHeaders } from '#src/http/security-headers.ts';
 import type { Logger } from '#src/log.ts';
 import { bestLanguage } from '#src/page/best-language.ts';
 import type { Bundle } from '#src/page/bundle.ts';
-import { loadPageWords } from '#src/page/page-words.ts';
+import { loadPageWords, type PageWords } from '#src/page/page-words.ts';
 import { errorPages, registerPage } from '#src/page/routes.ts';
 import { deriveKey } from '#src/secret-key.ts';
 import type { ConversationStore } from '#src/store/store.ts';
@@ -48,6 +49,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
   const metrics = createMetrics();
   const turns = metrics.counted(deps.turns);
   const words = loadPageWords();
+  const wordsIn = (language: string) => words.get(bestLanguage([...words.keys()], [language])) as PageWords;
   const tokens = createTokens(deriveKey(deps.masterSecret, 'direct-line'), clock);
   const feed = createFeed(conversations);
   const streams = serveStreams(server.server, { feed, tokens, log });
@@ -67,7 +69,18 @@ export function createServer(deps: ServerDeps): LapwingServer {
     log,
     secret: config.directLineSecret,
     publicUrl: config.publicUrl,
-    filesLater: (language) => words.get(bestLanguage([...words.keys()], [language]))?.filesLater ?? '',
+    filesLater: (language) => wordsIn(language).filesLater,
+  });
+  registerBotFramework(server, {
+    turns,
+    conversations,
+    app: config.app,
+    log,
+    words: {
+      filesLater: (language) => wordsIn(language).filesLater,
+      tooLong: (language) => wordsIn(language).tooLong,
+    },
+    apology: (language) => wordsIn(language ?? 'en').failedPage,
   });
   registerPage(server, { turns, feed, tokens, words, bundle: deps.bundle });
   deps.registerDesk(server);

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { z } from 'zod';
 import { cleanText, MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
+import { replyText } from '#src/channels/reply-text.ts';
 import type { ThreadEntry } from '#src/store/store.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 
@@ -124,7 +125,7 @@ export function toActivity(entry: ThreadEntry, { conversationId, user }: Outgoin
 /** The bot's words, quick replies and the reply itself for clients that know it. */
 export function replyContent(reply: RenderedReply): OutgoingActivity {
   return {
-    text: reply.say.join('\n\n'),
+    text: replyText(reply),
     textFormat: 'plain',
     locale: reply.language,
     inputHint: reply.done ? 'acceptingInput' : 'expectingInput',

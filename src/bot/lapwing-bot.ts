@@ -1,0 +1,98 @@
+import { createHash, randomUUID } from 'node:crypto';
+import { type Activity, ActivityHandler, ActivityTypes, InputHints, type TurnContext } from 'botbuilder';
+import { cleanText, MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
+import { languageTag } from '#src/channels/opening.ts';
+import { replyText } from '#src/channels/reply-text.ts';
+import type { ConversationStore } from '#src/store/store.ts';
+import type { RenderedReply } from '#src/turns/rendered-reply.ts';
+import type { Turns } from '#src/turns/turns-types.ts';
+
+/** What the channel itself has to say, in the language asked for. */
+export interface BotWords {
+  filesLater(language: string): string;
+  tooLong(language: string): string;
+}
+
+export interface BotDeps {
+  readonly turns: Turns;
+  readonly conversations: Pick<ConversationStore, 'load'>;
+  readonly words: BotWords;
+}
+
+/** One of our conversations for each of a channel's: both ids go in, and what comes out fits any address. */
+export function conversationIdOf({ channelId, conversation }: Pick<Activity, 'channelId' | 'conversation'>): string {
+  const both = JSON.stringify([channelId, conversation.id]);
+  return `bf-${createHash('sha256').update(both).digest('base64url').slice(0, 32)}`;
+}
+
+/** The Bot Framework's side of a turn: activities in, activities out; all else is done by `turns`. */
+export function createBot({ turns, conversations, words }: BotDeps): ActivityHandler {
+  const bot = new ActivityHandler();
+
+  const startOf = ({ activity }: TurnContext) => {
+    const language = languageTag(activity.locale);
+    const channel = 'bot-framework' as const;
+    return { conversationId: conversationIdOf(activity), channel, ...(language && { language }) };
+  };
+
+  bot.onMembersAdded(async (context, next) => {
+    const { membersAdded = [], recipient } = context.activity;
+    if (membersAdded.some(({ id }) => id !== recipient?.id)) {
+      const { reply } = await turns.open(startOf(context));
+      await context.sendActivity(toMessage(reply));
+    }
+    await next();
+  });
+
+  bot.onMessage(async (context, next) => {
+    const { activity } = context;
+    const start = startOf(context);
+    const known = await conversations.load(start.conversationId);
+    const language = known?.language ?? start.language ?? 'en';
+    const text = cleanText(activity.text ?? '');
+    if (text.length > MAX_TEXT_LENGTH) {
+      await context.sendActivity(words.tooLong(language));
+      return next();
+    }
+    // Not every channel tells that somebody joined.
+    if (!known) await context.sendActivity(toMessage((await turns.open(start)).reply));
+    if ((activity.attachments ?? []).some(isFile)) await context.sendActivity(words.filesLater(language));
+    if (text.trim() === '' && (activity.attachments ?? []).length > 0) return next();
+    const choiceIds = choiceIdsOf(activity.value);
+    const { reply } = await turns.handle({
+      ...start,
+      activityId: activity.id ? `c:${activity.id}` : `s:${randomUUID()}`,
+      text,
+      ...(choiceIds && { choiceIds }),
+    });
+    await context.sendActivity(toMessage(reply));
+    await next();
+  });
+
+  return bot;
+}
+
+// Some channels send the message a second time as a rich-text attachment; that is no file.
+const isFile = ({ contentType }: { contentType?: string }) => contentType !== 'text/html';
+
+function choiceIdsOf(value: unknown): string[] | null {
+  const ids = (value as { choiceIds?: unknown } | null | undefined)?.choiceIds;
+  return Array.isArray(ids) && ids.length <= 64 && ids.every((id) => typeof id === 'string') ? ids : null;
+}
+
+function toMessage(reply: RenderedReply): Partial<Activity> {
+  return {
+    type: ActivityTypes.Message,
+    text: replyText(reply),
+    textFormat: 'plain',
+    locale: reply.language,
+    inputHint: reply.done ? InputHints.AcceptingInput : InputHints.ExpectingInput,
+    ...(reply.choices.length > 0 && {
+      suggestedActions: {
+        to: [],
+        actions: reply.choices.map(({ text }) => ({ type: 'imBack', title: text, value: text })),
+      },
+    }),
+    channelData: { lapwing: reply },
+  };
+}

@@ -1,0 +1,45 @@
+import {
+  type Activity,
+  CloudAdapter,
+  ConfigurationBotFrameworkAuthentication,
+  type InvokeResponse,
+  type TurnContext,
+} from 'botbuilder';
+import type { AppRegistration } from '#src/config.ts';
+import type { Logger } from '#src/log.ts';
+
+/** What went wrong in a turn: written to the log under `errorId`, and told to nobody else. */
+export type Apology = (language: string | undefined) => string;
+
+class LapwingAdapter extends CloudAdapter {
+  /** Like `process`, which would print what is thrown and send its message out. Throws `AuthenticationError`. */
+  answer(
+    authorization: string,
+    activity: Activity,
+    logic: (context: TurnContext) => Promise<void>,
+  ): Promise<InvokeResponse | undefined> {
+    return this.processActivity(authorization, activity, logic);
+  }
+}
+
+export type Adapter = Pick<LapwingAdapter, 'answer'>;
+
+/** With an app registration every activity's token is checked; without one nothing is, so the route must be guarded. */
+export function createAdapter(app: AppRegistration | null, log: Logger, apology: Apology): Adapter {
+  const authentication = new ConfigurationBotFrameworkAuthentication(
+    app
+      ? {
+          MicrosoftAppId: app.appId,
+          MicrosoftAppPassword: app.appPassword,
+          MicrosoftAppTenantId: app.tenantId,
+          MicrosoftAppType: 'SingleTenant',
+        }
+      : {},
+  );
+  const adapter = new LapwingAdapter(authentication);
+  adapter.onTurnError = async (context, error) => {
+    log.error({ activityType: context.activity.type, err: error }, 'bot turn failed');
+    await context.sendActivity(apology(context.activity.locale));
+  };
+  return adapter;
+}

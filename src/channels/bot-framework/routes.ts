@@ -1,0 +1,82 @@
+import type { Activity } from 'botbuilder';
+import type { Server } from 'restify';
+import { z } from 'zod';
+import { type BotDeps, createBot } from '#src/bot/lapwing-bot.ts';
+import type { AppRegistration } from '#src/config.ts';
+import { readJson } from '#src/http/read-body.ts';
+import { sendError, sendJson } from '#src/http/respond.ts';
+import { post } from '#src/http/routes.ts';
+import type { Logger } from '#src/log.ts';
+import { type Apology, createAdapter } from './adapter.ts';
+import { isLocalRequest, isLoopbackUrl } from './loopback.ts';
+
+const MAX_ACTIVITY_BYTES = 64_000;
+
+export interface BotFrameworkDeps extends BotDeps {
+  readonly app: AppRegistration | null;
+  readonly log: Logger;
+  readonly apology: Apology;
+}
+
+const account = z.looseObject({ id: z.string().min(1).max(512) });
+
+/** What an activity must have before the SDK sees it. */
+const activitySchema = z.looseObject({
+  type: z.string().min(1).max(64),
+  id: z.string().max(256).optional(),
+  channelId: z.string().min(1).max(64),
+  serviceUrl: z.url({ protocol: /^https?$/ }).optional(),
+  conversation: account,
+  from: account.optional(),
+  recipient: account.default({ id: 'lapwing' }),
+  text: z.string().nullish(),
+  locale: z.string().max(64).nullish(),
+  deliveryMode: z.string().max(32).nullish(),
+  attachments: z.array(z.looseObject({})).nullish(),
+  membersAdded: z.array(z.looseObject({ id: z.string().max(512) })).nullish(),
+});
+
+const OPEN_ONLY_HERE =
+  'Without an app id (LAPWING_APP_ID) this endpoint answers only requests made on this machine, and only to service addresses on it.';
+
+/** `/api/messages`, the Bot Framework's endpoint. */
+export function registerBotFramework(server: Server, deps: BotFrameworkDeps): void {
+  const { app, log } = deps;
+  const adapter = createAdapter(app, log, deps.apology);
+  const bot = createBot(deps);
+
+  post(server, '/api/messages', async (req, res) => {
+    if (!app && !isLocalRequest(req)) return sendError(res, 403, 'Forbidden', OPEN_ONLY_HERE);
+    const body = await readJson(req, MAX_ACTIVITY_BYTES);
+    if (!body.ok) return sendError(res, body.status, body.code, body.message);
+    const parsed = activitySchema.safeParse(body.value);
+    if (!parsed.success) {
+      const issue = parsed.error.issues[0];
+      return sendError(res, 400, 'BadArgument', `${issue?.path.join('.') || 'activity'}: ${issue?.message}`);
+    }
+    const { serviceUrl, deliveryMode } = parsed.data;
+    // Replies given in the answer need no service address.
+    if (!serviceUrl && deliveryMode !== 'expectReplies') {
+      return sendError(res, 400, 'BadArgument', 'serviceUrl: needed to send the replies to');
+    }
+    if (!app && serviceUrl && !isLoopbackUrl(serviceUrl)) return sendError(res, 403, 'Forbidden', OPEN_ONLY_HERE);
+    const activity = { ...parsed.data, serviceUrl: serviceUrl ?? 'http://localhost' } as unknown as Activity;
+    try {
+      const answer = await adapter.answer(req.headers.authorization ?? '', activity, (context) => bot.run(context));
+      sendJson(res, answer?.status ?? 200, answer?.body ?? {});
+    } catch (error) {
+      if (isUnauthorized(error)) {
+        return sendError(res, 401, 'Unauthorized', 'The token of the request is missing or not valid.');
+      }
+      log.error({ requestId: req.getId(), err: error }, 'activity failed');
+      const message = `The activity could not be answered. If you report it, name the id ${req.getId()}.`;
+      sendError(res, 502, 'BotDeliveryFailed', message);
+    }
+  });
+}
+
+/** The SDK's `AuthenticationError`, which its main package does not export. */
+function isUnauthorized(error: unknown): boolean {
+  const status = (error as { statusCode?: unknown } | null)?.statusCode;
+  return status === 401 || status === 403;
+}
