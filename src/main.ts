@@ -30,7 +30,7 @@ function fail(status: 1 | 2, lines: readonly string[]): never {
 /** Listens and gives the address people can open. */
 async function listen({ restify }: LapwingServer, { host, port, publicUrl }: Config): Promise<string> {
   await new Promise<void>((resolve, reject) => {
-    restify.server.once('error', reject);
+    restify.once('error', reject);
     restify.listen(port, host, () => resolve());
   });
   if (publicUrl) return publicUrl;
@@ -45,6 +45,7 @@ async function announce(base: string, store: Store, demo: boolean): Promise<void
   say(`Technician desk: ${base}/desk`);
   const link = await firstRunLink(store, base);
   if (link) say(`First sign-in at the desk (once, within a day): ${link}`);
+  say('Ready.');
 }
 
 function stopOnSignal(server: LapwingServer, store: Store): void {

@@ -52,7 +52,7 @@ export function App({ event, linkLanguage, language }: AppProps): JSX.Element {
       <header>
         <div class="bar">
           <h1>{words.title}</h1>
-          <Menu words={words} onCommand={(text) => choose(text, [])} />
+          <Menu words={words} language={spoken} onCommand={(text) => choose(text, [])} />
         </div>
         <p class="cautions">{words.cautions}</p>
       </header>

@@ -1,0 +1,87 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
+import { axeProblems } from './axe.ts';
+import { complaints, DESKTOP, openBrowser, PHONE } from './browser.ts';
+import { caregiverOnPage, type Doing } from './caregiver-on-page.ts';
+
+let browser: Browser;
+let service: ServiceProcess;
+let dataDir: string;
+beforeAll(async () => {
+  dataDir = mkdtempSync(join(tmpdir(), 'lapwing-path-'));
+  [browser, service] = await Promise.all([openBrowser(), startProcess(dataDir)]);
+});
+afterAll(async () => {
+  await browser.close();
+  await service.end('SIGKILL');
+  rmSync(dataDir, { recursive: true });
+});
+
+/** A baby of nine months who rides rear-facing on the front seat, before an air bag that is on. */
+const ANSWERS: Readonly<Record<string, Doing>> = {
+  consent: { choose: ['yes'] },
+  'child-count': { choose: ['1'] },
+  age: '9 meses',
+  weight: '8,5 kilos',
+  height: '70 cm',
+  'care-needs': { choose: ['none'] },
+  'riding-mode': { choose: ['rear-facing'] },
+  'seat-kind': { choose: ['rear-facing-only'] },
+  'label-limits': { choose: ['unsure'] },
+  'seat-dates': { choose: ['unsure'] },
+  'seat-history': { choose: ['new', 'not-registered'] },
+  position: { choose: ['p1R'] },
+  'front-air-bag': { choose: ['active'] },
+  attachment: { choose: ['seat-belt'] },
+  'install-check': { choose: ['moves'] },
+  'harness-check': { choose: ['none'] },
+  vehicle: 'un sedán de 2016',
+  place: 'California',
+  confirm: { choose: ['yes'] },
+  review: { choose: ['yes'] },
+};
+
+const MOST_QUESTIONS = 40;
+
+it('a family writes in Spanish on a phone, and the technician reads the summary at the desk', async () => {
+  const phone = await browser.newContext({ ...PHONE, locale: 'es-MX' });
+  const page = await phone.newPage();
+  const heard = complaints(page);
+  const caregiver = caregiverOnPage(page);
+  await page.goto(`${service.url}/?event=demo&lang=es`);
+  await caregiver.begin();
+  const asked: string[] = [];
+  while (!caregiver.reply().done && asked.length < MOST_QUESTIONS) {
+    const { asking, choices } = caregiver.reply();
+    asked.push(String(asking));
+    expect(await page.evaluate(() => document.documentElement.scrollWidth), asked.join()).toBe(360);
+    expect(await axeProblems(page), asked.join()).toEqual([]);
+    const way = choices.find(({ id }) => id === 'unsure' || id === 'none')?.id ?? choices[0]?.id ?? '';
+    await caregiver.answer(ANSWERS[String(asking)] ?? { choose: [way] });
+  }
+  expect(caregiver.reply()).toMatchObject({ done: true, language: 'es' });
+  expect(asked).toEqual(expect.arrayContaining(['consent', 'age', 'weight', 'riding-mode', 'seat-history', 'review']));
+  expect(await page.evaluate(() => document.documentElement.lang)).toBe('es');
+  expect(await page.locator('.danger').count()).toBeGreaterThan(0);
+  const reference = /\b[2-9A-Z]{4}-[2-9A-Z]{4}\b/.exec((await page.getByRole('log').textContent()) ?? '')?.[0] ?? '';
+  expect(reference).not.toBe('');
+  expect(heard).toEqual([]);
+
+  const desk = await (await browser.newContext(DESKTOP)).newPage();
+  await desk.goto(service.firstRunLink ?? '');
+  await desk.locator('#name').fill('Robin');
+  await desk.locator('#password').fill('a long password for tests');
+  await desk.locator('#again').fill('a long password for tests');
+  await desk.locator('main button[type=submit]').click();
+  await desk.getByRole('link', { name: reference }).click();
+  expect(await desk.locator('main').textContent()).toContain(reference);
+  const urgent = desk.locator('section[aria-labelledby=urgent]');
+  expect(await urgent.textContent()).toMatch(/air bag/i);
+  const words = await desk.locator('section[aria-labelledby=words]').textContent();
+  for (const said of ['9 meses', '8,5 kilos', '70 cm']) expect(words).toContain(said);
+  expect(await desk.locator('main').textContent()).toMatch(/Spanish/);
+}, 120_000);

@@ -1,0 +1,58 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { createInterface } from 'node:readline';
+import { fileURLToPath } from 'node:url';
+
+export interface ServiceProcess {
+  /** The page's address without its path. */
+  readonly url: string;
+  /** What was printed until it was ready. */
+  readonly printed: readonly string[];
+  readonly firstRunLink: string | null;
+  /** Ends the process with a signal; gives its exit code, null when the signal ended it. */
+  end(signal: NodeJS.Signals): Promise<number | null>;
+}
+
+const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
+
+/** Runs the service as `npm start` does, on a free port over the given data directory, until it is ready. */
+export async function startProcess(dataDir: string, settings: Record<string, string> = {}): Promise<ServiceProcess> {
+  const child: ChildProcess = spawn(process.execPath, ['src/main.ts'], {
+    cwd: ROOT,
+    env: {
+      PATH: process.env.PATH ?? '',
+      LAPWING_PORT: '0',
+      LAPWING_DATA_DIR: dataDir,
+      LAPWING_LOG_LEVEL: 'error',
+      ...settings,
+    },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  const printed: string[] = [];
+  const problems: string[] = [];
+  child.stderr?.on('data', (chunk: Buffer) => problems.push(chunk.toString()));
+  const exited = once(child, 'exit') as Promise<[number | null]>;
+  const ready = new Promise<void>((resolve) => {
+    createInterface({ input: child.stdout as NodeJS.ReadableStream }).on('line', (line) => {
+      printed.push(line);
+      if (line === 'Ready.') resolve();
+    });
+  });
+  await Promise.race([
+    ready,
+    exited.then(([code]) => {
+      throw new Error(`the service ended with ${code}: ${problems.join('')}${printed.join('\n')}`);
+    }),
+  ]);
+  const after = (start: string) => printed.find((line) => line.startsWith(start))?.slice(start.length) ?? null;
+  return {
+    url: new URL(after('Caregiver page: ') ?? '').origin,
+    printed,
+    firstRunLink: after('First sign-in at the desk (once, within a day): '),
+    async end(signal) {
+      child.kill(signal);
+      const [code] = await exited;
+      return code;
+    },
+  };
+}
