@@ -48,9 +48,13 @@ const lawThresholds = (facts: ChildFacts, measure: Measure): number[] => {
     .map(({ threshold }) => threshold);
 };
 
-const bodyValues = (facts: ChildFacts, measure: 'weight' | 'height'): Interval[] => {
+/** A size that counts as it was stated; one that is implausible and not confirmed counts as absent and is asked again. */
+const statedSize = ({ body }: Judgement, measure: 'weight' | 'height'): Interval | null =>
+  measure === 'weight' ? body.statedWeight : body.statedHeight;
+
+const bodyValues = (facts: ChildFacts, judgement: Judgement, measure: 'weight' | 'height'): Interval[] => {
   const plausible = plausibleRange(measure, facts.age, facts.sex);
-  const range = facts[measure] ?? { min: plausible.min, max: Math.min(plausible.max, MOST[measure]) };
+  const range = statedSize(judgement, measure) ?? { min: plausible.min, max: Math.min(plausible.max, MOST[measure]) };
   const cuts = cutsFor(facts)[measure === 'weight' ? 'weightKg' : 'heightCm'];
   const turning = [...cuts, ...lawThresholds(facts, measure), ...ends(plausible)];
   if (isRestraint(facts.mode)) {
@@ -98,8 +102,8 @@ const limitValues = (facts: ChildFacts, { body }: Judgement, name: LimitName, gi
 };
 
 /** Whether more than one value is possible: absent, or a range. */
-export const isOpen = (facts: ChildFacts, key: FactKey): boolean => {
-  const value = readFact(facts, key);
+export const isOpen = (facts: ChildFacts, judgement: Judgement, key: FactKey): boolean => {
+  const value = key === 'weight' || key === 'height' ? statedSize(judgement, key) : readFact(facts, key);
   if (limitParts(key)) return value === undefined || (value !== null && !isExact(value as Interval));
   if (FACT_SPECS[key].values !== 'number') return value === null;
   return value === null || !isExact(value as Interval);
@@ -109,7 +113,7 @@ const numberValues = (facts: ChildFacts, judgement: Judgement, key: FactKey): (I
   switch (key) {
     case 'weight':
     case 'height':
-      return bodyValues(facts, key);
+      return bodyValues(facts, judgement, key);
     case 'age':
       return everyAge(facts.age ?? ANY_AGE, [...cutsFor(facts).ageMonths, ...lawThresholds(facts, 'age')]).map(exactly);
     case 'movement':
@@ -126,7 +130,7 @@ const numberValues = (facts: ChildFacts, judgement: Judgement, key: FactKey): (I
  * Empty for a fact that is known, or that does not apply: a limit of a mode the seat does not have.
  */
 export const criticalValues = (facts: ChildFacts, judgement: Judgement, key: FactKey): readonly unknown[] => {
-  if (!isOpen(facts, key)) return [];
+  if (!isOpen(facts, judgement, key)) return [];
   const { values } = FACT_SPECS[key];
   const limit = limitParts(key);
   if (limit) {

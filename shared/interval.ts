@@ -34,6 +34,8 @@ export const maybeAbove = (a: Interval, b: Interval): boolean => isAbove(a.max, 
 
 export const maybeBelow = (a: Interval, b: Interval): boolean => isBelow(a.min, b.max);
 
-/** The interval as it stands in an assessment: one number where exact, null where unbounded. */
-export const toMeasure = (interval: Interval): number | { min: number; max: number } | null =>
-  isExact(interval) ? interval.min : Number.isFinite(interval.max) ? { min: interval.min, max: interval.max } : null;
+/** The interval as it stands in an assessment: one number where exact, null where an end is not finite. */
+export const toMeasure = ({ min, max }: Interval): number | { min: number; max: number } | null => {
+  if (!Number.isFinite(min) || !Number.isFinite(max)) return null;
+  return min === max ? min : { min, max };
+};
