@@ -204,6 +204,8 @@ describe('ranges and absent facts', () => {
     const young = judge({ weightKg: null, heightCm: null, age: exactly(6), modeInUse: 'forward-facing' });
     expect(clause(young, 'US-CA-1')?.state).toBe('applies');
     expect(young.urgency).toBe('before-next-trip');
+    for (const absent of [{ weightKg: null }, { heightCm: null }])
+      expect(clause(judge({ ...absent, age: exactly(6) }), 'US-CA-1')?.state).toBe('applies');
     // A girl of 83 months can plausibly be 57 in tall, a boy cannot (CDC 2000, z = 4).
     const inUtah = (sex: Sex | null) =>
       clause(judge({ jurisdiction: 'US-UT', age: exactly(83), heightCm: null, sex }), 'US-UT-1')?.state;

@@ -103,11 +103,14 @@ describe('faults name the bad position', () => {
   test('too short and too long', () => {
     expect(fault('1M8GDM9AXKP04278')).toEqual({ reason: 'length', position: 17, found: '', expected: null });
     expect(fault('1M8GDM9AXKP0427889')).toEqual({ reason: 'length', position: 18, found: '9', expected: null });
+    expect(fault('1M8GDM9AXKP042788O')).toMatchObject({ reason: 'length', position: 18 });
     expect(fault('')).toEqual({ reason: 'length', position: 1, found: '', expected: null });
   });
 
   test('a letter in the last four of a North American number', () => {
     expect(fault('1M8GDM9AXKP0427B8')).toEqual({ reason: 'serial', position: 16, found: 'B', expected: null });
+    expect(fault('1M8GDM9AXKP04B788')).toMatchObject({ reason: 'serial', position: 14 });
+    expect(fault('1M8GDM9AXKP0B2788')).toMatchObject({ reason: 'check-digit' });
   });
 
   test('a wrong check digit, with the one that would be right', () => {
@@ -116,6 +119,8 @@ describe('faults name the bad position', () => {
 
   test('but outside North America a check digit that differs only means that the year is asked (S-115)', () => {
     expect(reading('WJCPCBLC211000237')).toMatchObject({ modelYear: null, ask: 'check-digit-differs' });
+    expect(fault('5JCPCBLC211000237')).toMatchObject({ reason: 'check-digit' });
+    expect(reading('6JCPCBLC211000237')).toMatchObject({ modelYear: null, ask: 'check-digit-differs' });
     expect(reading('WJCPCBLC101000237')).toMatchObject({ modelYear: null, possibleYears: [], ask: 'no-year-code' });
   });
 });
