@@ -51,7 +51,7 @@ export function chatPage({ script, style }: Bundle, words: ReadonlyMap<string, P
     style,
     body: `<div id="app">
 <header><div class="bar"><h1>${escapeHtml(own.title)}</h1></div><p class="cautions">${escapeHtml(own.cautions)}</p></header>
-<main><noscript><p>${escapeHtml(own.noScript)}</p></noscript></main>
+<main><div class="talk"><noscript><p>${escapeHtml(own.noScript)}</p></noscript></div></main>
 </div>
 <script type="application/json" id="words">${data}</script>
 <script>${code}</script>`,
@@ -75,7 +75,7 @@ export function sentencePage(style: string, words: PageWords, language: string, 
     language,
     title: sentence,
     style,
-    body: `<main><h1>${escapeHtml(sentence)}</h1><p><a href="/">${escapeHtml(words.toStart)}</a></p></main>`,
+    body: `<main><div class="talk"><h1>${escapeHtml(sentence)}</h1><p><a href="/">${escapeHtml(words.toStart)}</a></p></div></main>`,
   });
   const policy = `default-src 'none'; style-src ${hashOf(style)}; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'`;
   return { html, policy };

@@ -56,18 +56,21 @@ export function App({ event, linkLanguage, language }: AppProps): JSX.Element {
         </div>
         <p class="cautions">{words.cautions}</p>
       </header>
-      <main>
-        <Thread state={state} words={words} onRetry={retry} />
-        <section class="answers" aria-label={words.answer} tabIndex={-1} ref={answers}>
-          {reply && reply.choices.length > 0 && (
-            <Choices key={state.lines.length} reply={reply} words={words} onChoose={choose} />
-          )}
-          {(over || isDeleted(state)) && (
-            <button type="button" class="choice another" onClick={leave}>
-              {words.another}
-            </button>
-          )}
-        </section>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, so the keyboard must be able to reach it. */}
+      <main tabIndex={0} aria-label={words.thread}>
+        <div class="talk">
+          <Thread state={state} words={words} onRetry={retry} />
+          <section class="answers" aria-label={words.answer} tabIndex={-1} ref={answers}>
+            {reply && reply.choices.length > 0 && (
+              <Choices key={state.lines.length} reply={reply} words={words} onChoose={choose} />
+            )}
+            {(over || isDeleted(state)) && (
+              <button type="button" class="choice another" onClick={leave}>
+                {words.another}
+              </button>
+            )}
+          </section>
+        </div>
       </main>
       <footer>
         <Composer words={words} field={field} problem={state.tooLong ? words.tooLong : null} onSend={send} />

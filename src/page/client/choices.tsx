@@ -47,7 +47,7 @@ function Checklist({ reply, words, onChoose }: ChoicesProps): JSX.Element {
   return (
     <form onSubmit={send}>
       <fieldset>
-        <legend>{words.chooseMany}</legend>
+        <legend class="unseen">{words.chooseMany}</legend>
         {parts.map(({ id, text }) => (
           <label key={id} class="tick">
             <input type="checkbox" checked={ticked.has(id)} onChange={() => toggle(id)} />

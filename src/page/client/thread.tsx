@@ -5,6 +5,9 @@ import type { PageWords } from '../page-words.ts';
 import type { Line } from './activities.ts';
 import type { Conversation } from './conversation.ts';
 
+/** A turn of more paragraphs is a list to look through, such as the review, and is set closer. */
+const LONG_TURN = 6;
+
 /** Who speaks, for ears only: the eyes see it by side and colour. */
 function speaker(line: Line, words: PageWords): string {
   if (line.from === 'you') return words.you;
@@ -45,7 +48,7 @@ function ThreadLine({ line, words }: { line: Line; words: PageWords }): JSX.Elem
   return (
     <li class={`line ${line.from}`} data-id={line.id}>
       <span class={line.from === 'technician' ? 'who' : 'unseen'}>{speaker(line, words)}</span>
-      <div class="said" {...language}>
+      <div class={line.say.length > LONG_TURN ? 'said long' : 'said'} {...language}>
         {danger && line.reply ? <Danger reply={line.reply} words={words} /> : <Paragraphs texts={line.say} />}
       </div>
     </li>
