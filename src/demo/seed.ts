@@ -3,6 +3,7 @@ import { parseCase } from '#shared/case.ts';
 import type { PreVisitSummary } from '#shared/summary.ts';
 import type { Clock } from '#src/clock.ts';
 import type { Store } from '#src/store/store.ts';
+import { verifyFirst } from '#src/turns/summary.ts';
 import type { DemoFamily } from './family-parts.ts';
 import { otherFamilies } from './other-families.ts';
 import { urgentFamilies } from './urgent-families.ts';
@@ -18,7 +19,6 @@ function demoSummary(family: DemoFamily, number: number, at: Date): PreVisitSumm
   const parsed = parseCase({ ...family.facts, asOf: at.toISOString().slice(0, 10), jurisdiction: PLACE });
   if (!parsed.ok) throw new Error(`Demo family ${number}: ${parsed.error.path} ${parsed.error.message}`);
   const assessment = assess(parsed.case);
-  const needs = assessment.children.flatMap(({ advice }) => advice.needs);
   return {
     reference: `DEMO-${number}`,
     createdAt: at.toISOString(),
@@ -30,7 +30,7 @@ function demoSummary(family: DemoFamily, number: number, at: Date): PreVisitSumm
     case: parsed.case,
     assessment,
     caregiverWords: [...family.words],
-    verifyFirst: [...new Set([...needs, ...assessment.unknowns.map(({ fact }) => fact)])],
+    verifyFirst: verifyFirst(assessment),
     notes: family.notes,
   };
 }

@@ -15,17 +15,18 @@ function head({ voice, summary, event, names }: CaseView): Html {
   const fact = (label: string, value: string | Html) => html`<div><dt>${label}</dt><dd>${value}</dd></div>`;
   const when = voice.measures.instant(summary.createdAt, event?.timeZone ?? 'UTC');
   return html`<div class="head">
-    <p class="back"><a class="tap" href="${paths.list}">${voice.say('page.back')}</a></p>
-    <p class="group ${visit.priority}">${voice.say(`priority.${visit.priority}`)}</p>
-    <h1>${kids.length > 0 ? kids.map((name, i) => [i > 0 && ', ', typed(name)]) : voice.say('list.noChild')}</h1>
-    <p class="actions"><span class="reference">${summary.reference}</span>
-      <a class="button" href="${paths.print(summary.reference)}">${voice.say('page.print')}</a></p>
+    <div class="title">
+      <h1>${kids.length > 0 ? kids.map((name, i) => [i > 0 && ', ', typed(name)]) : voice.say('list.noChild')}</h1>
+      <p class="group ${visit.priority}">${voice.say(`priority.${visit.priority}`)}</p>
+      <a class="button" href="${paths.print(summary.reference)}">${voice.say('page.print')}</a>
+    </div>
     <dl class="facts line">
+      ${fact(voice.say('case.reference'), html`<span class="reference">${summary.reference}</span>`)}
       ${fact(voice.say('case.minutes'), voice.say('list.minutes', { count: visit.minutes }))}
       ${fact(voice.say('case.language'), voice.measures.languageName(summary.language))}
       ${event && fact(voice.say('case.event'), typed(event.name))}
+      ${fact(voice.say('case.opened'), when)}
     </dl>
-    <p class="quietly">${voice.say('case.opened', { when })}</p>
     ${visit.skills.includes('interpreter') && html`<p class="notice">${voice.say('case.interpreter')}</p>`}
     ${visit.skills.includes('special-needs') && html`<p class="notice">${voice.say('case.specialNeeds')}</p>`}
     ${summary.person && html`<p class="notice">${voice.say('case.person')}</p>`}
@@ -50,20 +51,25 @@ function urgentPart(view: CaseView): Html {
 export function casePage(view: CaseView): PageParts {
   const { voice, summary } = view;
   const { children, seats } = summary.case;
-  const bring = summary.assessment.visit.bring.map((thing) => voice.name('bring', thing));
+  const { bring } = summary.assessment.visit;
+  const things = (spare: boolean) =>
+    bring.filter((thing) => thing.startsWith('spare-') === spare).map((thing) => voice.name('bring', thing));
   const section = (id: string, title: string, body: Html) =>
     html`<section aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${body}</section>`;
   return {
     title: voice.say('case.title', { reference: summary.reference }),
     main: html`${head(view)}
-    <div class="first">${urgentPart(view)}${verifyPart(view)}</div>
-    ${section(
-      'children',
-      voice.say('case.children'),
-      children.length > 0
-        ? html`<div class="cards">${children.map((child) => childPart(view, child))}</div>`
-        : html`<p>${voice.say('case.noChildren')}</p>`,
-    )}
+    <div class="first">
+      ${urgentPart(view)}
+      ${verifyPart(view)}
+      ${section(
+        'children',
+        voice.say('case.children'),
+        children.length > 0
+          ? html`<div class="cards">${children.map((child) => childPart(view, child))}</div>`
+          : html`<p>${voice.say('case.noChildren')}</p>`,
+      )}
+    </div>
     ${section(
       'seats',
       voice.say('case.seats'),
@@ -74,6 +80,7 @@ export function casePage(view: CaseView): PageParts {
     ${section('vehicle', voice.say('case.vehicle'), vehiclePart(view))}
     ${section('words', voice.say('case.words'), wordsPart(view))}
     ${summary.notes.trim() !== '' && section('notes', voice.say('case.notes'), html`<p class="notes">${typed(summary.notes)}</p>`)}
-    ${section('bring', voice.say('case.bring'), html`<p>${voice.measures.list(bring)}</p>`)}`,
+    ${things(true).length > 0 && section('ready', voice.say('case.ready'), html`<p>${voice.measures.list(things(true))}</p>`)}
+    ${section('bring', voice.say('case.bring'), html`<p>${voice.measures.list(things(false))}</p>`)}`,
   };
 }

@@ -17,7 +17,11 @@ const isObject = (value: unknown): value is Json =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
 /** Fields whose codes are named in a group of another name. */
-const GROUP_OF: Readonly<Record<string, 'mode' | 'attachment'>> = { beltPath: 'mode' };
+const GROUP_OF: Readonly<Record<string, 'mode' | 'kind' | 'answer'>> = {
+  beltPath: 'mode',
+  seatKind: 'kind',
+  answer: 'answer',
+};
 const CODED = new Set([
   'acquired',
   'attachment',
@@ -91,7 +95,10 @@ export function factWords(path: string, facts: Case, voice: Voice): FactWords {
   const { owner, value, fields } = find(path, facts, caseNames(facts, voice));
   const known = fields.reduce<unknown>((at, field) => (isObject(at) ? at[field] : undefined), value);
   const field = fields.at(-1) ?? path;
-  if (fields.at(-2) === 'lawFacts') return { owner, label: voice.name('lawFact', field), value: null };
+  if (fields.at(-2) === 'lawFacts') {
+    const exception = voice.name('lawFact', field);
+    return { owner, label: `${voice.say('fact.lawFacts')}: ${exception}`, value: null };
+  }
   const mode = fields.find((one) => (ADVISED_MODES as readonly string[]).includes(one));
   const named = mode === field && fields.length > 1 && fields.at(-2) !== 'modes' ? (fields.at(-2) ?? field) : field;
   const label = voice.name('fact', named);

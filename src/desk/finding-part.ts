@@ -3,6 +3,7 @@ import { findSource } from '#shared/parameters/sources.ts';
 import type { CaseView } from './case-view.ts';
 import { factWords } from './fact-words.ts';
 import { type Html, html, typed } from './html.ts';
+import type { Voice } from './voice.ts';
 
 /** Whom a finding is about: the child, the seat, the position. */
 function concerns({ voice, names }: CaseView, finding: Finding): Html | false {
@@ -17,10 +18,10 @@ function concerns({ voice, names }: CaseView, finding: Finding): Html | false {
   );
 }
 
-function sourceLine(id: string): Html {
+function sourceLine(voice: Voice, id: string): Html {
   const source = findSource(id);
   if (!source) return html`<li>${id}</li>`;
-  return html`<li>${id}: ${source.title}${source.section && `, ${source.section}`} (${source.kind}; ${source.status})</li>`;
+  return html`<li>${id}: ${source.title}${source.section && `, ${source.section}`} (${voice.name('sourceKind', source.kind)}; ${voice.name('sourceStatus', source.status)})</li>`;
 }
 
 /** The facts that raised a finding with their values, and its sources, on demand. */
@@ -30,18 +31,17 @@ function behind({ voice, summary }: CaseView, finding: Finding): Html {
     <summary>${voice.say('case.sources')}</summary>
     <ul>
       ${facts.map(({ label, value }) => html`<li>${label}: ${typed(value ?? voice.say('case.unknown'))}</li>`)}
-      ${finding.sources.map(sourceLine)}
+      ${finding.sources.map((id) => sourceLine(voice, id))}
     </ul>
   </details>`;
 }
 
-/** One finding with what to check and do. `level` is the level of its heading. */
+/** One finding with what to check and do. `level` is the level of its heading; at 3 the heading above says how urgent it is. */
 export function findingPart(view: CaseView, finding: Finding, level: 3 | 4): Html {
   const { title, text } = view.voice.finding(finding.code);
-  const urgency = view.voice.say(`urgency.${finding.urgency}`);
-  const heading = html`${title} <span class="tag">${urgency}</span>`;
+  const tag = html`<span class="tag">${view.voice.say(`urgency.${finding.urgency}`)}</span>`;
   return html`<li class="finding ${finding.urgency}">
-    ${level === 3 ? html`<h3>${heading}</h3>` : html`<h4>${heading}</h4>`}
+    ${level === 3 ? html`<h3>${title}</h3>` : html`<h4>${title} ${tag}</h4>`}
     ${concerns(view, finding)}
     <p>${text}</p>
     ${behind(view, finding)}

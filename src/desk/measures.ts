@@ -70,7 +70,9 @@ export function createMeasures(language: string, units: Units): Measures {
     age: (value) => {
       const { min, max } = ends(value);
       if (min === max) return exactAge(min);
-      return max < 36 ? month({ min, max }) : `${exactAge(min)} – ${exactAge(max)}`;
+      if (max < 36) return month({ min, max });
+      const wholeYear = min % 12 === 0 && max === min + 11;
+      return wholeYear ? `${exactAge(min)} (${month({ min, max })})` : `${exactAge(min)} – ${exactAge(max)}`;
     },
     years: (value) => year(ends(value)),
     date: (date) => byPrecision[date.length]?.format(new Date(firstDay(date))) ?? date,

@@ -4,6 +4,7 @@ import { advicePart, findingsOf, sizeLine } from './child-part.ts';
 import { type Html, html, typed } from './html.ts';
 import { cautions, type PageParts } from './page.ts';
 import { paths } from './paths.ts';
+import { verifyOrder } from './verify-order.ts';
 import { verifyItems } from './verify-part.ts';
 
 /** The facts to verify that touch a child: its own, its seat's, its position's, and those of the family. */
@@ -15,7 +16,7 @@ function factsOf({ summary }: CaseView, child: Child): readonly string[] {
     ...(use?.seatId != null ? [`seats.${use.seatId}.`] : []),
     ...(use?.positionId != null ? [`vehicle.positions.${use.positionId}.`] : []),
   ];
-  return summary.verifyFirst.filter(
+  return verifyOrder(summary).filter(
     (path) => mine.some((start) => path.startsWith(start)) || !/^(children|uses|seats|vehicle\.positions)\./.test(path),
   );
 }

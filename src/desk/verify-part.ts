@@ -2,6 +2,7 @@ import { isFindingCode } from '#shared/finding-codes.ts';
 import type { CaseView } from './case-view.ts';
 import { factWords } from './fact-words.ts';
 import { type Html, html, typed } from './html.ts';
+import { verifyOrder } from './verify-order.ts';
 
 const SHOWN = 6;
 
@@ -21,7 +22,7 @@ export function verifyItems({ voice, summary }: CaseView, paths: readonly string
 /** What to verify first; the rest of a long list on demand. */
 export function verifyPart(view: CaseView): Html {
   const { voice, summary } = view;
-  const items = verifyItems(view, summary.verifyFirst);
+  const items = verifyItems(view, verifyOrder(summary));
   const rest = items.slice(SHOWN);
   return html`<section class="verify" aria-labelledby="verify">
     <h2 id="verify">${voice.say('case.verify')}</h2>

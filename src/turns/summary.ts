@@ -13,7 +13,7 @@ interface About {
 const noCase = (asOf: string): PreVisitSummary['case'] => ({ asOf, children: [], seats: [], uses: [] });
 
 /** Checks only a person can make, then every unknown fact that could still raise a finding. */
-function verifyFirst({ unknowns, children }: PreVisitSummary['assessment']): string[] {
+export function verifyFirst({ unknowns, children }: PreVisitSummary['assessment']): string[] {
   const facts = unknowns.filter(({ couldRaise }) => couldRaise.length > 0).map(({ fact }) => fact);
   const checks = children.flatMap(({ childId, advice }) =>
     advice.verify.map((check) => `children.${childId}.${check}`),
