@@ -11,6 +11,8 @@ const secret = z.string().min(32, { error: 'must have at least 32 characters' })
 // It travels in an Authorization header.
 const bearerSecret = secret.regex(/^[\x21-\x7e]+$/, { error: 'must have no spaces and only ASCII characters' });
 
+const publicUrlForm = 'must be an http or https address without a path, such as https://chat.example.org';
+
 const environmentSchema = z
   .object({
     LAPWING_PORT: port.default(3978),
@@ -25,8 +27,10 @@ const environmentSchema = z
       .optional(),
     LAPWING_DEMO: z.enum(['on', 'off'], { error: 'must be on or off' }).default('on'),
     LAPWING_PUBLIC_URL: z
-      .url({ protocol: /^https?$/, error: 'must be an http or https address, such as https://chat.example.org' })
-      .transform((url) => url.replace(/\/+$/, ''))
+      .string()
+      // Without a path: the pages name their own addresses from the root.
+      .refine((url) => /^https?:\/\/[^/?#]+\/?$/i.test(url) && URL.canParse(url), { error: publicUrlForm })
+      .transform((url) => new URL(url).origin)
       .optional(),
     LAPWING_SECRET_KEY: secret.optional(),
     LAPWING_DIRECT_LINE_SECRET: bearerSecret.optional(),

@@ -1,5 +1,5 @@
 import { fileURLToPath } from 'node:url';
-import { build } from 'esbuild';
+import { build, stop } from 'esbuild';
 
 export interface Bundle {
   readonly script: string;
@@ -21,6 +21,8 @@ export async function bundlePage(): Promise<Bundle> {
     jsxImportSource: 'preact',
     logLevel: 'silent',
   });
+  // Its helper process is needed no more.
+  await stop();
   const text = (ending: string) => {
     const file = result.outputFiles.find(({ path }) => path.endsWith(ending));
     if (!file) throw new Error(`the page has no ${ending}`);

@@ -90,3 +90,27 @@ it('a family writes in Spanish on a phone, and the technician reads the summary 
   for (const said of ['9 meses', '8,5 kilos', '70 cm']) expect(words).toContain(said);
   expect(await desk.locator('main').textContent()).toMatch(/Spanish/);
 }, 120_000);
+
+it('a family changes the language, has everything deleted and may begin again in the same window', async () => {
+  const page = await (await browser.newContext({ ...PHONE, locale: 'en-US' })).newPage();
+  const heard = complaints(page);
+  const caregiver = caregiverOnPage(page);
+  await page.goto(`${service.url}/?lang=en`);
+  await caregiver.begin();
+  await caregiver.answer({ choose: ['yes'] });
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await page.getByRole('button', { name: 'Español' }).tap();
+  await page.waitForFunction(() => document.documentElement.lang === 'es');
+  await page.getByRole('button', { name: 'Menú' }).tap();
+  await page.getByRole('button', { name: 'Borrar mis datos' }).tap();
+  await page.getByRole('button', { name: 'Sí', exact: true }).tap();
+  await page.waitForFunction(() => localStorage.length === 0);
+  expect(caregiver.reply()).toMatchObject({ done: true, asking: null });
+  await page.locator('.choices').getByRole('button').first().tap();
+  await page.waitForFunction(() => localStorage.length === 1);
+  expect(caregiver.reply()).toMatchObject({ done: false });
+  await page.reload();
+  await page.locator('.bot').first().waitFor();
+  expect(await page.getByRole('log').textContent()).not.toMatch(/Español|Borrar mis datos/);
+  expect(heard).toEqual([]);
+}, 60_000);

@@ -55,6 +55,7 @@ describe('readConfig', () => {
     ['LAPWING_DEMO', 'yes'],
     ['LAPWING_PUBLIC_URL', 'seats.example.com'],
     ['LAPWING_PUBLIC_URL', 'ftp://chat.example.org'],
+    ['LAPWING_PUBLIC_URL', 'https://seats.example.com/chat'],
     ['LAPWING_SECRET_KEY', 'short'],
     ['LAPWING_DIRECT_LINE_SECRET', 'has spaces in it and is long enough for a key'],
     ['LAPWING_LOG_LEVEL', 'loud'],

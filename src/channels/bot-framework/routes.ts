@@ -1,13 +1,13 @@
 import type { Activity } from 'botbuilder';
 import type { Server } from 'restify';
 import { z } from 'zod';
-import { type BotDeps, createBot } from '#src/bot/lapwing-bot.ts';
+import type { BotDeps } from '#src/bot/lapwing-bot.ts';
 import type { AppRegistration } from '#src/config.ts';
 import { readJson } from '#src/http/read-body.ts';
 import { sendError, sendJson } from '#src/http/respond.ts';
 import { post } from '#src/http/routes.ts';
 import type { Logger } from '#src/log.ts';
-import { type Apology, createAdapter } from './adapter.ts';
+import type { Apology } from './adapter.ts';
 import { isLocalRequest, isLoopbackUrl } from './loopback.ts';
 
 const MAX_ACTIVITY_BYTES = 64_000;
@@ -42,8 +42,7 @@ const OPEN_ONLY_HERE =
 /** `/api/messages`, the Bot Framework's endpoint. */
 export function registerBotFramework(server: Server, deps: BotFrameworkDeps): void {
   const { app, log } = deps;
-  const adapter = createAdapter(app, log, deps.apology);
-  const bot = createBot(deps);
+  let endpoint: ReturnType<typeof loadEndpoint> | null = null;
 
   post(server, '/api/messages', async (req, res) => {
     if (!app && !isLocalRequest(req)) return sendError(res, 403, 'Forbidden', OPEN_ONLY_HERE);
@@ -62,6 +61,8 @@ export function registerBotFramework(server: Server, deps: BotFrameworkDeps): vo
     if (!app && serviceUrl && !isLoopbackUrl(serviceUrl)) return sendError(res, 403, 'Forbidden', OPEN_ONLY_HERE);
     const activity = { ...parsed.data, serviceUrl: serviceUrl ?? 'http://localhost' } as unknown as Activity;
     try {
+      endpoint ??= loadEndpoint(deps);
+      const { adapter, bot } = await endpoint;
       const answer = await adapter.answer(req.headers.authorization ?? '', activity, (context) => bot.run(context));
       sendJson(res, answer?.status ?? 200, answer?.body ?? {});
     } catch (error) {
@@ -73,6 +74,15 @@ export function registerBotFramework(server: Server, deps: BotFrameworkDeps): vo
       sendError(res, 502, 'BotDeliveryFailed', message);
     }
   });
+}
+
+/** The SDK is large and most services have no such channel, so it is loaded when the first activity comes. */
+async function loadEndpoint(deps: BotFrameworkDeps) {
+  const [{ createAdapter }, { createBot }] = await Promise.all([
+    import('./adapter.ts'),
+    import('#src/bot/lapwing-bot.ts'),
+  ]);
+  return { adapter: createAdapter(deps.app, deps.log, deps.apology), bot: createBot(deps) };
 }
 
 /** The SDK's `AuthenticationError`, which its main package does not export. */

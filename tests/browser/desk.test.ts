@@ -1,0 +1,208 @@
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { seedDemo } from '#src/demo/seed.ts';
+import { firstRunLink } from '#src/desk/first-run.ts';
+import { NAME, openDesk, PASSWORD } from '../src/desk/open-desk.ts';
+import { axeProblems } from './axe.ts';
+import { complaints, DESKTOP, openBrowser, PHONE } from './browser.ts';
+
+const TABLET = { viewport: { width: 820, height: 1180 } };
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+
+async function withDemo(language = 'en') {
+  const desk = await openDesk({ language });
+  await seedDemo(desk.store, { clock: () => desk.clock.now });
+  return desk;
+}
+
+async function aPage(options: Parameters<Browser['newContext']>[0]): Promise<{ page: Page; context: BrowserContext }> {
+  const context = await browser.newContext(options);
+  onTestFinished(() => context.close());
+  return { context, page: await context.newPage() };
+}
+
+/** Gives a page the session of a browser without scripts. */
+async function signedInPage(desk: Awaited<ReturnType<typeof withDemo>>, options: Parameters<Browser['newContext']>[0]) {
+  const { page, context } = await aPage(options);
+  const session = (await desk.signedIn()).cookies.get('lapwing_desk') ?? '';
+  await context.addCookies([{ name: 'lapwing_desk', value: session, url: desk.url, httpOnly: true, sameSite: 'Lax' }]);
+  return page;
+}
+
+const wider = (page: Page): Promise<number> =>
+  page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+
+/** Things to press that are smaller than 24 by 24 CSS pixels, links within a sentence left out (WCAG 2.2, 2.5.8). */
+const tooSmall = (page: Page): Promise<string[]> =>
+  page.evaluate(() =>
+    [
+      ...document.querySelectorAll<HTMLElement>(
+        'button, summary, input:not([type=hidden]), a.tap, a.button, .case h3 a',
+      ),
+    ]
+      .filter((element) => element.offsetParent !== null)
+      .filter((element) => element.getBoundingClientRect().height < 24 || element.getBoundingClientRect().width < 24)
+      .map((element) => element.outerHTML.slice(0, 100)),
+  );
+
+describe.each([
+  ['a laptop', DESKTOP],
+  ['a laptop in the dark', { ...DESKTOP, colorScheme: 'dark' as const }],
+  ['a tablet at the kerb', TABLET],
+  ['a phone', PHONE],
+  ['a phone in the dark', { ...PHONE, colorScheme: 'dark' as const }],
+])('on %s', (_, options) => {
+  it('every page can be read and used by everybody, and nothing is cut off', async () => {
+    const desk = await withDemo();
+    const { page: stranger } = await aPage(options);
+    const link = await firstRunLink(desk.store, desk.url);
+    const heard = complaints(stranger);
+    const look = async (page: Page, path: string) => {
+      await page.goto(path.startsWith('http') ? path : desk.url + path);
+      await page.evaluate(() => {
+        for (const details of document.querySelectorAll('details')) details.open = true;
+      });
+      expect(await axeProblems(page), path).toEqual([]);
+      expect(await wider(page), path).toBeLessThanOrEqual(0);
+      expect(await tooSmall(page), path).toEqual([]);
+    };
+    await look(stranger, link ?? '');
+    await look(stranger, '/desk/sign-in');
+    const page = await signedInPage(desk, options);
+    heard.push(...complaints(page));
+    await look(page, '/desk');
+    for (const reference of ['DEMO-2', 'DEMO-4', 'DEMO-5', 'DEMO-7']) await look(page, `/desk/cases/${reference}`);
+    await look(page, '/desk/cases/DEMO-7/print');
+    await look(page, '/desk/cases/NONE');
+    expect(heard).toEqual([]);
+  });
+});
+
+describe('a technician', () => {
+  it('sets up the desk, opens the most pressing case and prints it, by keyboard alone', async () => {
+    const desk = await withDemo();
+    const { page } = await aPage(DESKTOP);
+    await page.goto((await firstRunLink(desk.store, desk.url)) ?? '');
+    const tabTo = async (name: string) => {
+      for (let i = 0; i < 30; i++) {
+        await page.keyboard.press('Tab');
+        const at = await page.evaluate(() => {
+          const element = document.activeElement as HTMLElement & { labels?: NodeListOf<HTMLElement> };
+          return element.labels?.[0]?.innerText ?? element.innerText;
+        });
+        if (at.trim().endsWith(name)) return;
+      }
+      throw new Error(`no way to "${name}" by keyboard`);
+    };
+    await tabTo('Your name');
+    await page.keyboard.type(NAME);
+    await tabTo('Password');
+    await page.keyboard.type(PASSWORD);
+    await tabTo('The same password again');
+    await page.keyboard.type(PASSWORD);
+    await page.keyboard.press('Enter');
+    await page.waitForURL(`${desk.url}/desk`);
+    await tabTo('DEMO-5');
+    await page.keyboard.press('Enter');
+    await page.waitForURL(`${desk.url}/desk/cases/DEMO-5`);
+    expect(await page.locator('h1').innerText()).toBe('Lía');
+    const urgent = page.getByRole('region', { name: 'Cannot wait' });
+    expect(await urgent.getByRole('heading', { level: 3 }).first().innerText()).toBe(
+      'Seat does not offer this way of riding',
+    );
+    const top = (await urgent.boundingBox())?.y ?? Number.POSITIVE_INFINITY;
+    expect(top).toBeLessThan(DESKTOP.viewport.height / 3);
+    await tabTo('Facts and sources');
+    await page.keyboard.press('Enter');
+    expect(await urgent.getByText('kind: rear-facing only').first().isVisible()).toBe(true);
+    await page.addInitScript(() => {
+      window.print = () => document.body.setAttribute('data-printed', 'yes');
+    });
+    await page.goto(`${desk.url}/desk/cases/DEMO-5/print`);
+    await page.locator('body[data-printed]').waitFor();
+    await page.goto(`${desk.url}/desk`);
+    await tabTo('Sign out');
+    await page.keyboard.press('Enter');
+    await page.getByText('You are signed out.').waitFor();
+    await page.goto(`${desk.url}/desk/cases/DEMO-5`);
+    expect(page.url()).toContain('/desk/sign-in?next=');
+  });
+
+  it('needs no script: signing in, the list and a case work without', async () => {
+    const desk = await withDemo();
+    await desk.signedIn();
+    const { page } = await aPage({ ...TABLET, javaScriptEnabled: false });
+    await page.goto(`${desk.url}/desk/cases/DEMO-1`);
+    await page.getByLabel('Name').fill(NAME);
+    await page.getByLabel('Password').fill(PASSWORD);
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    expect(page.url()).toBe(`${desk.url}/desk/cases/DEMO-1`);
+    await page.getByText('Facts and sources').first().click();
+    await page.getByRole('link', { name: 'Print' }).click();
+    expect(await page.getByRole('button', { name: 'Print' }).count()).toBe(0);
+  });
+
+  it('gets one sheet of paper for each child', async () => {
+    const desk = await withDemo();
+    const page = await signedInPage(desk, DESKTOP);
+    for (const [reference, sheets] of [
+      ['DEMO-7', 2],
+      ['DEMO-2', 1],
+      ['DEMO-4', 1],
+    ] as const) {
+      await page.goto(`${desk.url}/desk/cases/${reference}/print`);
+      const paper = await page.pdf({ format: 'Letter', preferCSSPageSize: true });
+      expect(paper.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g), reference).toHaveLength(sheets);
+    }
+  });
+
+  it('can work in Spanish', async () => {
+    const desk = await withDemo('es');
+    const page = await signedInPage(desk, PHONE);
+    await page.goto(`${desk.url}/desk/cases/DEMO-7`);
+    expect(await axeProblems(page)).toEqual([]);
+    expect(await wider(page)).toBeLessThanOrEqual(0);
+    expect(await page.getByRole('heading', { level: 2 }).first().innerText()).toBe('No puede esperar');
+  });
+});
+
+it('hostile text runs nothing', async () => {
+  const desk = await withDemo();
+  const summary = await desk.store.cases.byReference('DEMO-1');
+  if (summary.state !== 'found') throw new Error('the demo has this case');
+  const hostile = `<img src=x onerror="document.title='run'"><script>document.title='run'</script>`;
+  const family = structuredClone(summary.summary);
+  for (const child of family.case.children) child.name = hostile;
+  for (const seat of family.case.seats) seat.description = hostile;
+  await desk.store.conversations.commit({
+    conversationId: 'hostile',
+    channel: 'direct-line',
+    eventId: null,
+    language: 'en',
+    state: 'sent',
+    expectedVersion: 0,
+    snapshot: null,
+    incoming: null,
+    reply: { say: [], choices: [], many: false, asking: null, told: [], done: true, language: 'en' },
+    replyId: 'hostile-reply',
+    summary: {
+      ...family,
+      reference: 'HOSTILE',
+      notes: hostile,
+      caregiverWords: [{ asking: null, text: hostile, values: {} }],
+    },
+    effects: [],
+    at: family.createdAt,
+  });
+  const page = await signedInPage(desk, DESKTOP);
+  for (const path of ['/desk', '/desk/cases/HOSTILE', '/desk/cases/HOSTILE/print']) {
+    await page.goto(desk.url + path);
+    expect(await page.title()).toContain('Lapwing desk');
+    expect(await page.locator('img').count()).toBe(0);
+  }
+});
