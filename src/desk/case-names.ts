@@ -5,6 +5,8 @@ import type { Voice } from './voice.ts';
 export interface CaseNames {
   child(id: string): string;
   seat(id: string): string;
+  /** The number alone, where the caregiver's words stand nearby. */
+  seatNumber(id: string): string;
   position(id: string): string;
 }
 
@@ -16,6 +18,7 @@ export function caseNames(facts: Case, voice: Voice): CaseNames {
     const index = list.findIndex((part) => part.id === id);
     return index < 0 ? id : voice.say(key, { number: index + 1 });
   };
+  const seatNumber = (id: string) => numbered('seat.heading', facts.seats, id);
   return {
     child: (id) => {
       const name = facts.children.find((child) => child.id === id)?.name?.trim();
@@ -23,9 +26,9 @@ export function caseNames(facts: Case, voice: Voice): CaseNames {
     },
     seat: (id) => {
       const description = facts.seats.find((seat) => seat.id === id)?.description?.trim();
-      const number = numbered('seat.heading', facts.seats, id);
-      return description ? `${number} “${short(description)}”` : number;
+      return description ? `${seatNumber(id)} “${short(description)}”` : seatNumber(id);
     },
+    seatNumber,
     position: (id) => {
       const position = facts.vehicle?.positions?.find((one) => one.id === id);
       if (position?.row == null) return voice.say('vehicle.unplaced');

@@ -2,6 +2,7 @@ import type { Finding } from '#shared/assessment.ts';
 import { type Child, RESTRAINT_MODES } from '#shared/case.ts';
 import { ageRange } from '#src/store/case-row.ts';
 import type { CaseView, Judged } from './case-view.ts';
+import { groupFacts } from './fact-groups.ts';
 import { factWords } from './fact-words.ts';
 import { findingPart } from './finding-part.ts';
 import { forecastPart } from './forecast-part.ts';
@@ -32,7 +33,7 @@ export function advicePart(view: CaseView, child: Child, { advice }: Judged): Ht
   const use = summary.case.uses.find(({ childId }) => childId === child.id);
   const now = use?.mode ? voice.name('mode', use.mode) : voice.say('case.unknown');
   const modes = advice.candidates.map((mode) => voice.name('mode', mode));
-  const needs = advice.needs.map((path) => factWords(path, summary.case, voice).label);
+  const needs = groupFacts(advice.needs).map(({ path }) => factWords(path, summary.case, voice).label);
   const open = advice.certainty === 'provisional';
   return html`<div class="ride">
     <p><span class="label">${voice.say('child.ridesNow')}</span> ${now}${use?.seatId != null && html`<span class="quietly below">${typed(view.names.seat(use.seatId))}</span>`}</p>

@@ -77,7 +77,7 @@ interface Found {
 function find(path: string, facts: Case, names: CaseNames): Found {
   const lists: readonly (readonly [string, readonly Json[], (part: Json) => string])[] = [
     ['children', facts.children, (part) => names.child(String(part.id))],
-    ['seats', facts.seats, (part) => names.seat(String(part.id))],
+    ['seats', facts.seats, (part) => names.seatNumber(String(part.id))],
     ['uses', facts.uses, (part) => names.child(String(part.childId))],
     ['vehicle.positions', facts.vehicle?.positions ?? [], (part) => names.position(String(part.id))],
   ];

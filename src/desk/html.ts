@@ -21,7 +21,12 @@ const NAMES: Readonly<Record<string, string>> = {
   '`': '&#96;',
 };
 
-const escapeText = (text: string): string => text.replace(/[&<>"'`]/g, (character) => NAMES[character] ?? '');
+/** Control characters, and the marks that turn the direction of text around; line ends and tabs are left out of it. */
+const HIDDEN = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g;
+
+/** Text as it may stand in an element or a quoted attribute; hidden characters are shown as a box. */
+const escapeText = (text: string): string =>
+  text.replace(HIDDEN, '\u25a1').replace(/[&<>"'`]/g, (character) => NAMES[character] ?? '');
 
 function render(part: Part): string {
   if (part instanceof Html) return part.markup;
@@ -36,11 +41,6 @@ export function html(strings: TemplateStringsArray, ...parts: readonly Part[]): 
   return new Html(strings.map((text, i) => text + render(parts[i])).join(''));
 }
 
-/** Control characters, and the marks that turn the direction of text around; line ends and tabs are left. */
-const HIDDEN = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g;
-
-/** Words somebody typed: hidden characters shown as a box, and their direction kept from spreading. */
-export function typed(text: string, language?: string): Html {
-  const shown = text.replace(HIDDEN, '\u25a1');
-  return language ? html`<bdi lang="${language}">${shown}</bdi>` : html`<bdi>${shown}</bdi>`;
-}
+/** Words somebody typed: their direction is kept from spreading. */
+export const typed = (text: string, language?: string): Html =>
+  language ? html`<bdi lang="${language}">${text}</bdi>` : html`<bdi>${text}</bdi>`;

@@ -1,11 +1,18 @@
+import type { Finding } from '#shared/assessment.ts';
 import type { Child } from '#shared/case.ts';
 import type { CaseView } from './case-view.ts';
 import { advicePart, findingsOf, sizeLine } from './child-part.ts';
+import { groupFacts } from './fact-groups.ts';
 import { type Html, html, typed } from './html.ts';
 import { cautions, type PageParts } from './page.ts';
 import { paths } from './paths.ts';
 import { verifyOrder } from './verify-order.ts';
 import { verifyItems } from './verify-part.ts';
+
+/** What one sheet has room for; the desk has the rest. */
+const ENTRIES = 16;
+const FEWEST_FACTS = 4;
+const EXPLAINED = 9;
 
 /** The facts to verify that touch a child: its own, its seat's, its position's, and those of the family. */
 function factsOf({ summary }: CaseView, child: Child): readonly string[] {
@@ -26,11 +33,15 @@ const toFill = (label: string): Html => html`<div class="fill"><span>${label}</s
 function sheet(view: CaseView, child: Child, number: number, count: number): Html {
   const { voice, summary, names, event } = view;
   const judged = summary.assessment.children.find(({ childId }) => childId === child.id);
-  const items = verifyItems(view, factsOf(view, child));
-  const findings = findingsOf(view, child.id).map((finding) => {
+  const findings = findingsOf(view, child.id);
+  const explained = findings.length <= EXPLAINED ? EXPLAINED : Math.max(3, 2 * EXPLAINED - findings.length);
+  const line = (finding: Finding, inFull: boolean) => {
     const { title, text } = voice.finding(finding.code);
-    return html`<li class="${finding.urgency}"><b>${voice.say(`urgency.${finding.urgency}`)}: ${title}</b> ${text}</li>`;
-  });
+    return html`<li><b>${voice.say(`urgency.${finding.urgency}`)}: ${title}</b>${inFull && ` ${text}`}</li>`;
+  };
+  const facts = groupFacts(factsOf(view, child));
+  const items = verifyItems(view, facts.slice(0, Math.max(FEWEST_FACTS, ENTRIES - findings.length)));
+  const rest = facts.length - items.length;
   return html`<article class="sheet">
     <header>
       <p>${summary.reference} · ${voice.say(`priority.${summary.assessment.visit.priority}`)} · ${voice.measures.languageName(summary.language)}${
@@ -40,15 +51,17 @@ function sheet(view: CaseView, child: Child, number: number, count: number): Htm
     </header>
     ${sizeLine(view, child)}
     ${judged && advicePart(view, child, judged)}
-    ${findings.length > 0 && html`<h3>${voice.say('case.checkAndDo')}</h3><ul class="boxes">${findings}</ul>`}
+    ${findings.length > 0 && html`<h3>${voice.say('case.checkAndDo')}</h3><ul class="boxes">${findings.slice(0, explained).map((one) => line(one, true))}</ul>`}
+    ${findings.length > explained && html`<ul class="boxes two">${findings.slice(explained).map((one) => line(one, false))}</ul>`}
     ${items.length > 0 && html`<h3>${voice.say('case.verify')}</h3><ul class="boxes two">${items}</ul>`}
+    ${rest > 0 && html`<p>${voice.say('print.more', { count: rest })}</p>`}
     <h3>${voice.say('print.measured')}</h3>
     <div class="fills">${(['weight', 'height', 'technician', 'date'] as const).map((key) => toFill(voice.say(`print.${key}`)))}</div>
     ${cautions(voice)}
   </article>`;
 }
 
-/** One sheet of paper for each child, in black and white; a script opens the browser's print. */
+/** One sheet of paper for each child, in black and white; the script, where there is one, opens the browser's print. */
 export function printPage(view: CaseView): PageParts {
   const { voice, summary } = view;
   const { children } = summary.case;

@@ -1,7 +1,11 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { assess } from '#shared/assess.ts';
+import { parseCase } from '#shared/case.ts';
 import { seedDemo } from '#src/demo/seed.ts';
 import { firstRunLink } from '#src/desk/first-run.ts';
+import { aSummary } from '../factories/summary.ts';
+import { aTurn } from '../factories/turn.ts';
 import { NAME, openDesk, PASSWORD } from '../src/desk/open-desk.ts';
 import { axeProblems } from './axe.ts';
 import { complaints, DESKTOP, openBrowser, PHONE } from './browser.ts';
@@ -40,15 +44,63 @@ const wider = (page: Page): Promise<number> =>
 /** Things to press that are smaller than 24 by 24 CSS pixels, links within a sentence left out (WCAG 2.2, 2.5.8). */
 const tooSmall = (page: Page): Promise<string[]> =>
   page.evaluate(() =>
-    [
-      ...document.querySelectorAll<HTMLElement>(
-        'button, summary, input:not([type=hidden]), a.tap, a.button, .case h3 a',
-      ),
-    ]
+    [...document.querySelectorAll<HTMLElement>('button, summary, input:not([type=hidden]), a.tap, a.button')]
       .filter((element) => element.offsetParent !== null)
       .filter((element) => element.getBoundingClientRect().height < 24 || element.getBoundingClientRect().width < 24)
       .map((element) => element.outerHTML.slice(0, 100)),
   );
+
+/** A family at which most of what can be seen is wrong. */
+function aWorstCase() {
+  const parsed = parseCase({
+    asOf: '2026-05-16',
+    jurisdiction: 'US-CA',
+    needsInterpreter: true,
+    children: [{ id: 'c1', name: 'Wren', ageMonths: 20, weightKg: 11, heightCm: 82, medicalNeeds: true }],
+    seats: [
+      {
+        id: 's1',
+        description: 'a seat from a long way back in the family, with a long description',
+        kind: 'convertible',
+        expiryDate: '2020',
+        acquired: 'unknown-second-hand',
+        crash: { happened: true, drivable: false },
+        labelReadable: false,
+        partsComplete: false,
+        certified: false,
+        recall: 'open',
+        registered: false,
+      },
+    ],
+    vehicle: { positions: [{ id: 'p', row: 2, side: 'left', belt: 'inflatable', tetherAnchor: true, facing: 'side' }] },
+    uses: [
+      {
+        childId: 'c1',
+        seatId: 's1',
+        positionId: 'p',
+        mode: 'forward-facing',
+        attachment: 'both',
+        beltPath: 'rear-facing',
+        beltLocked: false,
+        twisted: true,
+        tether: 'not-attached',
+        movementCm: 8,
+        harness: {
+          straps: 'below',
+          pinchable: true,
+          chestClip: 'low',
+          bulkyClothing: true,
+          addOnProduct: true,
+          infantInsert: true,
+        },
+      },
+    ],
+  });
+  if (!parsed.ok) throw new Error(parsed.error.message);
+  const assessment = assess(parsed.case);
+  const verifyFirst = assessment.unknowns.map(({ fact }) => fact);
+  return aSummary({ reference: 'WORST', case: parsed.case, assessment, verifyFirst });
+}
 
 describe.each([
   ['a laptop', DESKTOP],
@@ -93,9 +145,9 @@ describe('a technician', () => {
         await page.keyboard.press('Tab');
         const at = await page.evaluate(() => {
           const element = document.activeElement as HTMLElement & { labels?: NodeListOf<HTMLElement> };
-          return element.labels?.[0]?.innerText ?? element.innerText;
+          return element.labels?.[0]?.textContent ?? element.textContent;
         });
-        if (at.trim().endsWith(name)) return;
+        if (at?.trim().endsWith(name)) return;
       }
       throw new Error(`no way to "${name}" by keyboard`);
     };
@@ -110,9 +162,9 @@ describe('a technician', () => {
     await tabTo('DEMO-5');
     await page.keyboard.press('Enter');
     await page.waitForURL(`${desk.url}/desk/cases/DEMO-5`);
-    expect(await page.locator('h1').innerText()).toBe('Lía');
+    expect(await page.locator('h1').textContent()).toBe('Lía');
     const urgent = page.getByRole('region', { name: 'Cannot wait' });
-    expect(await urgent.getByRole('heading', { level: 3 }).first().innerText()).toBe(
+    expect(await urgent.getByRole('heading', { level: 3 }).first().textContent()).toBe(
       'Seat does not offer this way of riding',
     );
     const top = (await urgent.boundingBox())?.y ?? Number.POSITIVE_INFINITY;
@@ -142,22 +194,30 @@ describe('a technician', () => {
     await page.getByLabel('Password').fill(PASSWORD);
     await page.getByRole('button', { name: 'Sign in' }).click();
     expect(page.url()).toBe(`${desk.url}/desk/cases/DEMO-1`);
+    await page.getByRole('link', { name: 'Families' }).click();
+    // The whole line is the target, not only the reference in it.
+    await page.locator('.case', { hasText: 'DEMO-1' }).click();
+    expect(page.url()).toBe(`${desk.url}/desk/cases/DEMO-1`);
     await page.getByText('Facts and sources').first().click();
     await page.getByRole('link', { name: 'Print' }).click();
     expect(await page.getByRole('button', { name: 'Print' }).count()).toBe(0);
   });
 
-  it('gets one sheet of paper for each child', async () => {
+  it('gets one sheet of paper for each child, even where nearly everything is wrong', async () => {
     const desk = await withDemo();
+    await desk.store.conversations.commit(aTurn({ summary: aWorstCase() }));
     const page = await signedInPage(desk, DESKTOP);
     for (const [reference, sheets] of [
       ['DEMO-7', 2],
       ['DEMO-2', 1],
       ['DEMO-4', 1],
+      ['WORST', 1],
     ] as const) {
       await page.goto(`${desk.url}/desk/cases/${reference}/print`);
-      const paper = await page.pdf({ format: 'Letter', preferCSSPageSize: true });
-      expect(paper.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g), reference).toHaveLength(sheets);
+      for (const format of ['Letter', 'A4']) {
+        const paper = (await page.pdf({ format })).toString('latin1');
+        expect(paper.match(/\/Type\s*\/Page\b(?!s)/g), `${reference} on ${format}`).toHaveLength(sheets);
+      }
     }
   });
 
@@ -167,38 +227,21 @@ describe('a technician', () => {
     await page.goto(`${desk.url}/desk/cases/DEMO-7`);
     expect(await axeProblems(page)).toEqual([]);
     expect(await wider(page)).toBeLessThanOrEqual(0);
-    expect(await page.getByRole('heading', { level: 2 }).first().innerText()).toBe('No puede esperar');
+    expect(await page.getByRole('heading', { level: 2 }).first().textContent()).toBe('No puede esperar');
   });
 });
 
 it('hostile text runs nothing', async () => {
   const desk = await withDemo();
-  const summary = await desk.store.cases.byReference('DEMO-1');
-  if (summary.state !== 'found') throw new Error('the demo has this case');
   const hostile = `<img src=x onerror="document.title='run'"><script>document.title='run'</script>`;
-  const family = structuredClone(summary.summary);
+  const family = aSummary({
+    reference: 'HOSTILE',
+    notes: hostile,
+    caregiverWords: [{ asking: null, text: hostile, values: {} }],
+  });
   for (const child of family.case.children) child.name = hostile;
   for (const seat of family.case.seats) seat.description = hostile;
-  await desk.store.conversations.commit({
-    conversationId: 'hostile',
-    channel: 'direct-line',
-    eventId: null,
-    language: 'en',
-    state: 'sent',
-    expectedVersion: 0,
-    snapshot: null,
-    incoming: null,
-    reply: { say: [], choices: [], many: false, asking: null, told: [], done: true, language: 'en' },
-    replyId: 'hostile-reply',
-    summary: {
-      ...family,
-      reference: 'HOSTILE',
-      notes: hostile,
-      caregiverWords: [{ asking: null, text: hostile, values: {} }],
-    },
-    effects: [],
-    at: family.createdAt,
-  });
+  await desk.store.conversations.commit(aTurn({ summary: family }));
   const page = await signedInPage(desk, DESKTOP);
   for (const path of ['/desk', '/desk/cases/HOSTILE', '/desk/cases/HOSTILE/print']) {
     await page.goto(desk.url + path);
