@@ -26,6 +26,7 @@ const environmentSchema = z
       })
       .optional(),
     LAPWING_DEMO: z.enum(['on', 'off'], { error: 'must be on or off' }).default('on'),
+    LAPWING_DESK_LANGUAGE: z.enum(['en', 'es'], { error: 'must be en or es' }).default('en'),
     LAPWING_PUBLIC_URL: z
       .string()
       // Without a path: the pages name their own addresses from the root.
@@ -70,6 +71,7 @@ export interface Config {
   readonly host: string;
   readonly dataDir: string;
   readonly demo: boolean;
+  readonly deskLanguage: string;
   /** Where the world reaches the service, without a trailing slash; null: as the request says. */
   readonly publicUrl: string | null;
   /** Null: a generated key file in the data directory is used. */
@@ -109,6 +111,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
       host: env.LAPWING_HOST,
       dataDir: env.LAPWING_DATA_DIR,
       demo: env.LAPWING_DEMO === 'on',
+      deskLanguage: env.LAPWING_DESK_LANGUAGE,
       publicUrl: env.LAPWING_PUBLIC_URL ?? null,
       secretKey: env.LAPWING_SECRET_KEY ?? null,
       directLineSecret: env.LAPWING_DIRECT_LINE_SECRET ?? null,

@@ -86,7 +86,8 @@ async function start(config: Config): Promise<void> {
     conversations: store.conversations,
     ping: store.ping,
     bundle,
-    registerDesk: (restify) => registerDesk(restify, { store, words, clock, publicUrl: config.publicUrl }),
+    registerDesk: (restify) =>
+      registerDesk(restify, { store, words, clock, publicUrl: config.publicUrl, language: config.deskLanguage }),
   });
   stopOnSignal(server, store);
   const base = await listen(server, config);

@@ -18,6 +18,7 @@ describe('readConfig', () => {
       secretKey: null,
       directLineSecret: null,
       app: null,
+      deskLanguage: 'en',
       logLevel: 'info',
     });
   });
@@ -59,6 +60,7 @@ describe('readConfig', () => {
     ['LAPWING_SECRET_KEY', 'short'],
     ['LAPWING_DIRECT_LINE_SECRET', 'has spaces in it and is long enough for a key'],
     ['LAPWING_LOG_LEVEL', 'loud'],
+    ['LAPWING_DESK_LANGUAGE', 'klingon'],
     ['LAPWING_DATABASE_URL', 'postgres://lapwing@db/lapwing'],
   ])('refuses %s=%s with one problem that names the variable and not the value', (name, value) => {
     const problems = problemsOf({ [name]: value });
