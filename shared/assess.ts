@@ -4,14 +4,14 @@ import { describeAnchors } from './attachment.ts';
 import type { Case, RestraintMode } from './case.ts';
 import { RESTRAINT_MODES } from './case.ts';
 import type { ChildFacts } from './facts.ts';
-import { childFacts } from './facts.ts';
 import { childFindings, seatFindings, sortFindings } from './findings.ts';
 import { forecastsFor } from './forecasts.ts';
 import { referenceOver } from './growth/reference.ts';
 import { zRange } from './growth/z-score.ts';
 import { toMeasure } from './interval.ts';
+import type { JudgedChild } from './judged-child.ts';
+import { judgeChild } from './judged-child.ts';
 import type { Judgement } from './judgement.ts';
-import { judge } from './judgement.ts';
 import { describeFit, isOffered } from './mode-fit.ts';
 import { adviceNeeds } from './needs.ts';
 import { isRestraint } from './rules/rule.ts';
@@ -52,7 +52,7 @@ const forecastModes = (facts: ChildFacts, advised: Advice['mode']): RestraintMod
     (mode) => isOffered(facts, mode) !== false && (mode === facts.mode || (mode === advised && isRestraint(advised))),
   );
 
-const assessChild = (facts: ChildFacts, judgement: Judgement): ChildAssessment => {
+const assessChild = ({ facts, judgement }: JudgedChild): ChildAssessment => {
   const { body, fit, law } = judgement;
   const advice = describeAdvice(facts, judgement);
   return {
@@ -74,23 +74,18 @@ const assessChild = (facts: ChildFacts, judgement: Judgement): ChildAssessment =
  * unknown and the visit. Pure: the day is `asOf`. Every finding holds for every completion of ranged and absent facts.
  */
 export const assess = (family: Case): Assessment => {
-  const children = family.children.map((child) => childFacts(family, child));
-  const judgements = children.map((facts) => judge(facts));
+  const children = family.children.map((child) => judgeChild(family, child));
   const seats = family.seats.map((seat) => seatFacts(seat, family.asOf));
-  const assessed = children.map((facts, i) => assessChild(facts, judgements[i] as Judgement));
-  const findings = sortFindings([
-    ...children.map((facts, i) => childFindings(facts, judgements[i] as Judgement)),
-    ...seats.map(seatFindings),
-  ]);
-  const uses = family.uses.map(({ childId }) => {
-    const i = children.findIndex((facts) => facts.childId === childId);
-    return describeAnchors(children[i] as ChildFacts, (judgements[i] as Judgement).anchors);
-  });
+  const assessed = children.map(assessChild);
+  const findings = sortFindings([...children.map(childFindings), ...seats.map(seatFindings)]);
   return {
     children: assessed,
-    uses,
+    uses: family.uses.flatMap(({ childId }) => {
+      const user = children.find(({ facts }) => facts.childId === childId);
+      return user ? [describeAnchors(user.facts, user.judgement.anchors)] : [];
+    }),
     findings,
-    unknowns: listUnknowns(family, children, judgements, seats),
+    unknowns: listUnknowns(family, children, seats),
     visit: planVisit(
       findings,
       assessed.map(({ advice }) => advice),

@@ -38,6 +38,9 @@ const valuesIn = (range: Interval, turning: readonly number[]): Interval[] => {
   return [range.min, ...representatives(range, cuts), range.max].map(exactly);
 };
 
+/** A range that no cut divides. */
+const NOWHERE: Interval = exactly(0);
+
 const ends = (limit: Limit): number[] => (limit == null ? [] : [limit.min, limit.max]);
 
 const lawThresholds = (facts: ChildFacts, measure: Measure): number[] => {
@@ -55,8 +58,13 @@ const statedSize = ({ body }: Judgement, measure: 'weight' | 'height'): Interval
 const bodyValues = (facts: ChildFacts, judgement: Judgement, measure: 'weight' | 'height'): Interval[] => {
   const plausible = plausibleRange(measure, facts.age, facts.sex);
   const range = statedSize(judgement, measure) ?? { min: plausible.min, max: Math.min(plausible.max, MOST[measure]) };
-  const cuts = cutsFor(facts)[measure === 'weight' ? 'weightKg' : 'heightCm'];
-  const turning = [...cuts, ...lawThresholds(facts, measure), ...ends(plausible)];
+  const cuts = cutsFor(
+    facts,
+    judgement.body.age,
+    measure === 'weight' ? range : NOWHERE,
+    measure === 'height' ? range : NOWHERE,
+  );
+  const turning = [...cuts.weightKg, ...cuts.heightCm, ...lawThresholds(facts, measure), ...ends(plausible)];
   if (isRestraint(facts.mode)) {
     const { maxWeightKg, maxHeightCm } = limitsOf(facts, facts.mode);
     turning.push(...ends(measure === 'weight' ? maxWeightKg : maxHeightCm).map((max) => max - SMALL[measure]));
@@ -77,14 +85,26 @@ const anchorFigures = ({ anchorLimitRearFacing, anchorLimitForwardFacing, vehicl
   ];
 };
 
+/** Values of a figure or a mass at which the lower-anchor limit meets the child's weight, or one figure the other. */
 const anchorValues = (facts: ChildFacts, { body }: Judgement, key: FactKey): Interval[] => {
+  const { mode, vehicleAnchorLimit } = facts;
   const given = readFact(facts, key) as Interval | null;
-  const figures = [...anchorFigures(facts), ...ends(body.weight)];
-  const masses = ends(facts.mass);
-  const sums = figures.flatMap((figure) => masses.map((mass) => figure + mass));
-  const differences = key === 'mass' ? figures.flatMap((a) => figures.map((b) => a - b)) : [];
-  return valuesIn(given ?? { min: 0, max: MOST.weight }, [...figures, ...sums, ...differences]);
+  const label = mode === 'rear-facing' ? facts.anchorLimitRearFacing : facts.anchorLimitForwardFacing;
+  const masses = facts.mass === null ? [0] : ends(facts.mass);
+  const meets = [...ends(body.weight), ...ends(label)];
+  const turning =
+    key === 'mass'
+      ? [...ANCHOR_TOTALS, ...ends(vehicleAnchorLimit)].flatMap((total) => meets.map((figure) => total - figure))
+      : key === 'vehicleAnchorLimit'
+        ? [...meets, ...ANCHOR_TOTALS].flatMap((figure) => [figure, ...masses.map((mass) => figure + mass)])
+        : [...ends(body.weight), ...ends(vehicleAnchorLimit).flatMap((total) => masses.map((mass) => total - mass))];
+  return valuesIn(given ?? { min: 0, max: MOST.weight }, turning);
 };
+
+/** Lower anchors hold a harnessed child only, each mode by its own figure. */
+const anchorFactApplies = ({ mode }: ChildFacts, key: FactKey): boolean =>
+  (mode === 'rear-facing' && key !== 'anchorLimitForwardFacing') ||
+  (mode === 'forward-facing' && key !== 'anchorLimitRearFacing');
 
 /** A limit turns where the child's own measure does: at its ends, and at every cut that divides its range. */
 const limitValues = (facts: ChildFacts, { body }: Judgement, name: LimitName, given: Limit): (Interval | null)[] => {
@@ -93,9 +113,8 @@ const limitValues = (facts: ChildFacts, { body }: Judgement, name: LimitName, gi
   const turning = ends(size);
   if (measure !== 'age') turning.push(...turning.map((end) => end + SMALL[measure]));
   if (!body.exact) {
-    const cuts = cutsFor(facts);
-    const all = measure === 'age' ? cuts.ageMonths : measure === 'weight' ? cuts.weightKg : cuts.heightCm;
-    turning.push(...all.filter((cut) => cut >= size.min && cut <= size.max));
+    const cuts = cutsFor(facts, body.age, body.weight, body.height);
+    turning.push(...(measure === 'age' ? cuts.ageMonths : measure === 'weight' ? cuts.weightKg : cuts.heightCm));
   }
   const values = valuesIn(given ?? { min: 0, max: MOST[measure] }, turning);
   return given === undefined ? [null, ...values] : values;
@@ -109,19 +128,25 @@ export const isOpen = (facts: ChildFacts, judgement: Judgement, key: FactKey): b
   return value === null || !isExact(value as Interval);
 };
 
+const ageValues = (facts: ChildFacts): readonly number[] => {
+  const range = facts.age ?? ANY_AGE;
+  const { ageMonths } = cutsFor(facts, range, NOWHERE, NOWHERE);
+  return everyAge(range, [...ageMonths, ...lawThresholds(facts, 'age')]);
+};
+
 const numberValues = (facts: ChildFacts, judgement: Judgement, key: FactKey): (Interval | null)[] => {
   switch (key) {
     case 'weight':
     case 'height':
       return bodyValues(facts, judgement, key);
     case 'age':
-      return everyAge(facts.age ?? ANY_AGE, [...cutsFor(facts).ageMonths, ...lawThresholds(facts, 'age')]).map(exactly);
+      return ageValues(facts).map(exactly);
     case 'movement':
       return valuesIn(facts.movement ?? { min: 0, max: MOST.height }, [parameter('max-movement')]);
     case 'headClearance':
       return valuesIn(facts.headClearance ?? { min: 0, max: MOST.height }, [parameter('min-head-clearance')]);
     default:
-      return anchorValues(facts, judgement, key);
+      return anchorFactApplies(facts, key) ? anchorValues(facts, judgement, key) : [];
   }
 };
 
@@ -138,6 +163,8 @@ export const criticalValues = (facts: ChildFacts, judgement: Judgement, key: Fac
     return limitValues(facts, judgement, limit.name, readFact(facts, key) as Limit);
   }
   if (values === 'number') return numberValues(facts, judgement, key);
+  // A confirmation changes nothing about a size that is plausible.
+  if (key === 'sizeConfirmed' && !judgement.body.weightImplausible && !judgement.body.heightImplausible) return [];
   if (key === 'jurisdiction') return JURISDICTION_CODES;
   return values === 'id' ? [] : values;
 };

@@ -29,8 +29,10 @@ export const isCalendarDate = (text: string): boolean => {
 export const isFullDate = (text: string): boolean => text.length === 10 && isCalendarDate(text);
 
 const split = (date: CalendarDate): { year: number; month?: number; day?: number } => {
-  const [year, month, day] = date.split('-').map(Number);
-  return { year: year as number, ...(month && { month }), ...(day && { day }) };
+  const year = Number(date.slice(0, 4));
+  if (date.length === 4) return { year };
+  const month = Number(date.slice(5, 7));
+  return date.length === 7 ? { year, month } : { year, month, day: Number(date.slice(8)) };
 };
 
 const text = ({ year, month, day }: Day): CalendarDate =>

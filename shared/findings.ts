@@ -3,6 +3,7 @@ import { URGENCIES } from './assessment.ts';
 import type { FactKey } from './fact-keys.ts';
 import { factPath, readFact } from './fact-keys.ts';
 import type { ChildFacts } from './facts.ts';
+import type { JudgedChild } from './judged-child.ts';
 import type { Judgement } from './judgement.ts';
 import { CHILD_RULES, codeOrder, SEAT_RULES } from './rules/all-rules.ts';
 import type { ChildRule } from './rules/rule.ts';
@@ -33,11 +34,11 @@ const finding = (rule: ChildRule, facts: ChildFacts, judgement: Judgement, urgen
 });
 
 /** The findings about one child, in the order of the table. */
-export const childFindings = (facts: ChildFacts, judgement: Judgement): Finding[] => {
+export const childFindings = ({ facts, judgement, urgencies }: JudgedChild): Finding[] => {
   const found: Finding[] = [];
-  for (const rule of CHILD_RULES) {
-    const urgency = rule.when(facts, judgement);
-    if (urgency !== null) found.push(finding(rule, facts, judgement, urgency));
+  for (const [i, rule] of CHILD_RULES.entries()) {
+    const urgency = urgencies[i];
+    if (urgency != null) found.push(finding(rule, facts, judgement, urgency));
   }
   return found;
 };

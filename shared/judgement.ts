@@ -64,7 +64,10 @@ const judgeBody = (facts: ChildFacts): Body => {
   const exact = isExact(age) && isExact(weight) && isExact(height);
   const sizes = exact
     ? [{ ageMonths: age.min, weightKg: weight.min, heightCm: height.min }]
-    : possibleSizes({ age: facts.age, weight: statedWeight, height: statedHeight, sex: facts.sex }, cutsFor(facts));
+    : possibleSizes(
+        { age: facts.age, weight: statedWeight, height: statedHeight, sex: facts.sex },
+        cutsFor(facts, age, weight, height),
+      );
   return { age, statedWeight, statedHeight, weight, height, weightImplausible, heightImplausible, sizes, exact };
 };
 

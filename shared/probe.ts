@@ -4,8 +4,8 @@ import type { Anchors } from './attachment.ts';
 import { criticalValues } from './critical-values.ts';
 import type { FactKey } from './fact-keys.ts';
 import { FACT_KEYS, FACT_SPECS, limitParts, readFact, STEP, withLaterSteps, writeFact } from './fact-keys.ts';
-import type { ChildFacts } from './facts.ts';
 import type { FindingCode } from './finding-codes.ts';
+import type { JudgedChild } from './judged-child.ts';
 import type { Judgement } from './judgement.ts';
 import { judge } from './judgement.ts';
 import { lawFactsShown } from './law-duty.ts';
@@ -22,13 +22,16 @@ export interface Probe {
   readonly couldRaise: ReadonlySet<FindingCode>;
 }
 
-export const NOTHING: Probe = { matters: false, couldRaise: new Set() };
+const NONE: ReadonlySet<FindingCode> = new Set();
+export const NOTHING: Probe = { matters: false, couldRaise: NONE };
 
-/** The rules whose answer a change of these steps, or of a fact they read themselves, can move. */
-export const rulesFor = (key: FactKey | null, steps: number): readonly ChildRule[] =>
-  CHILD_RULES.filter((rule) => (key !== null && rule.reads.includes(key)) || ((rule.steps ?? 0) & steps) !== 0);
+/** Places in CHILD_RULES of those whose answer a change of these facts, or of these steps, can move. */
+export const rulesFor = (keys: readonly FactKey[], steps: number): readonly number[] =>
+  CHILD_RULES.flatMap((rule, i) =>
+    keys.some((key) => rule.reads.includes(key)) || ((rule.steps ?? 0) & steps) !== 0 ? [i] : [],
+  );
 
-const RULES_OF_FACT = new Map(FACT_KEYS.map((key) => [key, rulesFor(key, withLaterSteps(FACT_SPECS[key].feeds))]));
+const RULES_OF_FACT = new Map(FACT_KEYS.map((key) => [key, rulesFor([key], withLaterSteps(FACT_SPECS[key].feeds))]));
 
 const sameAnchors = (a: Anchors, b: Anchors): boolean =>
   a === b ||
@@ -64,56 +67,67 @@ const sameJudgement = (a: Judgement, b: Judgement): boolean =>
   sameAnchors(a.anchors, b.anchors) &&
   sameLaw(a.law, b.law);
 
-type Urgencies = readonly (Urgency | null)[];
-
-const urgenciesOf = (rules: readonly ChildRule[], facts: ChildFacts, judgement: Judgement): Urgencies =>
-  rules.map((rule) => rule.when(facts, judgement));
-
 /** How a value is tried in place; a whole probe ends with `restore`. */
 interface Trial {
   readonly values: readonly unknown[];
   readonly apply: (value: unknown) => void;
   readonly restore: () => void;
-  /** Steps that the fact feeds, and the rules it can move. */
+  /** Steps that the fact feeds, and the rules it can move, by their place in CHILD_RULES. */
   readonly feeds: number;
-  readonly rules: readonly ChildRule[];
+  readonly rules: readonly number[];
+  /** The case as it stands is one of the completions. */
+  readonly asItStands?: boolean;
 }
 
+interface Outcome {
+  readonly judgement: Judgement;
+  /** Of the rules of the trial. */
+  readonly urgencies: readonly (Urgency | null)[];
+}
+
+const sameOutcome = (a: Outcome, b: Outcome): boolean =>
+  a.urgencies.every((urgency, i) => urgency === b.urgencies[i]) && sameJudgement(a.judgement, b.judgement);
+
+const outcomeNow = ({ facts, judgement: base }: JudgedChild, { feeds, rules }: Trial): Outcome => {
+  const judgement = feeds === 0 ? base : judge(facts, base, feeds);
+  return { judgement, urgencies: rules.map((rule) => (CHILD_RULES[rule] as ChildRule).when(facts, judgement)) };
+};
+
 /** Tries one value after the other and compares what they lead to; with `once` it ends at the first difference. */
-export const tryAll = (facts: ChildFacts, base: Judgement, trial: Trial, once: boolean): Probe => {
-  const { values, apply, restore, feeds, rules } = trial;
+export const tryAll = (child: JudgedChild, trial: Trial, once: boolean): Probe => {
+  const { values, apply, restore, feeds, rules, asItStands } = trial;
   if (values.length === 0 || (rules.length === 0 && feeds === 0)) return NOTHING;
-  const now = urgenciesOf(rules, facts, base);
-  const couldRaise = new Set<FindingCode>();
-  let first: { judgement: Judgement; urgencies: Urgencies } | null = null;
+  const now = rules.map((rule) => child.urgencies[rule] ?? null);
+  let couldRaise: Set<FindingCode> | null = null;
+  let first: Outcome | null = asItStands ? { judgement: child.judgement, urgencies: now } : null;
   let matters = false;
   for (const value of values) {
     apply(value);
-    const judgement = feeds === 0 ? base : judge(facts, base, feeds);
-    const urgencies = urgenciesOf(rules, facts, judgement);
-    for (const [i, urgency] of urgencies.entries())
-      if (urgency !== null && urgency !== now[i]) couldRaise.add((rules[i] as ChildRule).code);
-    if (first === null) first = { judgement, urgencies };
-    else if (!matters) {
-      const { urgencies: before } = first;
-      matters = urgencies.some((urgency, i) => urgency !== before[i]) || !sameJudgement(judgement, first.judgement);
+    const outcome = outcomeNow(child, trial);
+    for (let i = 0; i < rules.length; i++) {
+      const urgency = outcome.urgencies[i] ?? null;
+      if (urgency === null || urgency === now[i]) continue;
+      couldRaise ??= new Set();
+      couldRaise.add((CHILD_RULES[rules[i] as number] as ChildRule).code);
     }
+    first ??= outcome;
+    matters ||= first !== outcome && !sameOutcome(first, outcome);
     if (matters && once) break;
   }
   restore();
-  return { matters, couldRaise };
+  return { matters, couldRaise: couldRaise ?? NONE };
 };
 
 /** Tries every completion of one fact about a child. Leaves the facts as they were. */
-export const probeFact = (facts: ChildFacts, base: Judgement, key: FactKey, once = false): Probe => {
-  const values = criticalValues(facts, base, key);
+export const probeFact = (child: JudgedChild, key: FactKey, once = false): Probe => {
+  const { facts, judgement } = child;
+  const values = criticalValues(facts, judgement, key);
   if (values.length === 0) return NOTHING;
   const mode = limitParts(key)?.mode;
   const limits = mode && facts.limits[mode];
   const before = readFact(facts, key);
   return tryAll(
-    facts,
-    base,
+    child,
     {
       values,
       apply: (value) => writeFact(facts, key, value),
@@ -128,16 +142,16 @@ export const probeFact = (facts: ChildFacts, base: Judgement, key: FactKey, once
   );
 };
 
-const ROW_RULES = rulesFor('row', withLaterSteps(STEP.law));
+const ROW_RULES = rulesFor(['row'], withLaterSteps(STEP.law));
 
 /** Tries the rows that the position at this place in the vehicle's list can be in. */
-export const probeRow = (facts: ChildFacts, base: Judgement, place: number, once = false): Probe => {
+export const probeRow = (child: JudgedChild, place: number, once = false): Probe => {
+  const { facts } = child;
   if (facts.rows[place] !== null) return NOTHING;
-  if (place === facts.ownRow) return probeFact(facts, base, 'row', once);
+  if (place === facts.ownRow) return probeFact(child, 'row', once);
   const { rows } = facts;
   return tryAll(
-    facts,
-    base,
+    child,
     {
       values: FACT_SPECS.row.values as readonly number[],
       apply: (row) => {
@@ -153,17 +167,18 @@ export const probeRow = (facts: ChildFacts, base: Judgement, place: number, once
   );
 };
 
-const LAW_RULES = rulesFor(null, withLaterSteps(STEP.law));
+const LAW_RULES = rulesFor([], withLaterSteps(STEP.law));
 
 /** Tries an exception of the law: left unanswered, and known to hold. */
-export const probeLawFact = (facts: ChildFacts, base: Judgement, fact: LawFact, once = false): Probe => {
-  if (lawFactsShown(facts, base.fit)[fact] !== undefined) return NOTHING;
+export const probeLawFact = (child: JudgedChild, fact: LawFact, once = false): Probe => {
+  const { facts, judgement } = child;
+  if (lawFactsShown(facts, judgement.fit)[fact] !== undefined) return NOTHING;
   const { lawFacts } = facts;
   return tryAll(
-    facts,
-    base,
+    child,
     {
-      values: [lawFacts, [...lawFacts, fact]],
+      asItStands: true,
+      values: [[...lawFacts, fact]],
       apply: (value) => {
         facts.lawFacts = value as readonly LawFact[];
       },

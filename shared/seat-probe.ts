@@ -1,5 +1,6 @@
 import { addMonths, firstDay } from './dates.ts';
 import type { FindingCode } from './finding-codes.ts';
+import type { Interval } from './interval.ts';
 import { exactly, isExact } from './interval.ts';
 import { parameter } from './parameters/parameters.ts';
 import type { Probe } from './probe.ts';
@@ -18,9 +19,11 @@ const RULES_OF_FACT = new Map<SeatFactKey, readonly SeatRule[]>(
   SEAT_FACT_KEYS.map((key) => [key, SEAT_RULES.filter(({ reads }) => reads.includes(key))]),
 );
 
-/** Days before, at and after the ones on which a seat expires or starts to expire soon, `back` months earlier. */
-const turningDays = (asOf: string, back: number): string[] =>
-  [-1, 0, NEAR_EXPIRY - 1, NEAR_EXPIRY, NEAR_EXPIRY + 1].map((months) => addMonths(asOf, months - back));
+/** Days of manufacture on which the useful life ends on the day of `asOf`, or a month after it. */
+const turningDays = (asOf: string, { min, max }: Interval): string[] =>
+  (min === max ? [min] : [min, max])
+    .map((years) => Math.floor(years * 12))
+    .flatMap((months) => [addMonths(asOf, -months), addMonths(asOf, 1 - months)]);
 
 /** Months of useful life after which the seat turns from one finding to the next. */
 const turningYears = (asOf: string, made: string): number[] => {
@@ -41,9 +44,8 @@ const completionsOf = (facts: SeatFacts, key: SeatFactKey): readonly unknown[] =
   }
   if (facts[key] !== null) return [];
   if (values !== 'date') return values as readonly (string | boolean)[];
-  if (key === 'expiryDate') return [OLDEST, ...turningDays(asOf, 0), NEWEST];
-  const lives = usefulLifeYears === null ? [] : [usefulLifeYears.min, usefulLifeYears.max];
-  return [OLDEST, ...lives.flatMap((years) => turningDays(asOf, Math.floor(years * 12))), NEWEST];
+  if (key === 'expiryDate') return [OLDEST, asOf, NEWEST];
+  return [OLDEST, ...(usefulLifeYears === null ? [] : turningDays(asOf, usefulLifeYears)), NEWEST];
 };
 
 /** Tries every completion of one fact about a seat. Leaves the facts as they were. */

@@ -1,28 +1,26 @@
 import type { Case } from './case.ts';
 import { FACT_KEYS, factPath } from './fact-keys.ts';
-import type { ChildFacts } from './facts.ts';
-import { childFacts } from './facts.ts';
-import type { Judgement } from './judgement.ts';
-import { judge } from './judgement.ts';
-import type { LawFact } from './laws/facts.ts';
+import type { JudgedChild } from './judged-child.ts';
+import { judgeChild } from './judged-child.ts';
 import { LAW_FACTS } from './laws/facts.ts';
 import { probePosition } from './position-probe.ts';
 import { probeFact, probeLawFact, probeRow } from './probe.ts';
 import { SEAT_FACT_KEYS, SEAT_FACT_SPECS, seatFacts } from './seat-facts.ts';
 import { probeSeatFact } from './seat-probe.ts';
 
-const matterForChild = (family: Case, facts: ChildFacts, base: Judgement, fact: string): boolean => {
-  if (fact === `uses.${facts.childId}.positionId`) return probePosition(family, facts, base, true).matters;
+const matterForChild = (family: Case, child: JudgedChild, fact: string): boolean => {
+  const { facts } = child;
+  if (fact === `uses.${facts.childId}.positionId`) return probePosition(family, child, true).matters;
   const lawPrefix = `children.${facts.childId}.lawFacts.`;
   if (fact.startsWith(lawPrefix)) {
     const name = LAW_FACTS.find((each) => each === fact.slice(lawPrefix.length));
-    return name !== undefined && probeLawFact(facts, base, name satisfies LawFact, true).matters;
+    return name !== undefined && probeLawFact(child, name, true).matters;
   }
   const place = (family.vehicle?.positions ?? []).findIndex(({ id }) => fact === `vehicle.positions.${id}.row`);
-  if (place >= 0) return probeRow(facts, base, place, true).matters;
+  if (place >= 0) return probeRow(child, place, true).matters;
   const isAge = fact === `children.${facts.childId}.ageMonths` || fact === `children.${facts.childId}.birthDate`;
   const key = isAge ? 'age' : FACT_KEYS.find((each) => factPath(facts, each) === fact);
-  return key !== undefined && probeFact(facts, base, key, true).matters;
+  return key !== undefined && probeFact(child, key, true).matters;
 };
 
 /**
@@ -46,7 +44,6 @@ export const stillMatters = (family: Case, fact: string): boolean => {
   const owner = /^(children|uses)\./.test(fact);
   return family.children.some((child) => {
     if (owner && !fact.startsWith(`children.${child.id}.`) && !fact.startsWith(`uses.${child.id}.`)) return false;
-    const facts = childFacts(family, child);
-    return matterForChild(family, facts, judge(facts), fact);
+    return matterForChild(family, judgeChild(family, child), fact);
   });
 };

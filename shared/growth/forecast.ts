@@ -1,7 +1,7 @@
 import type { Interval } from '#shared/interval.ts';
 import { TOLERANCE } from '#shared/units.ts';
 import type { AgeRun, GrowthMeasure, Sex } from './reference.ts';
-import { ageRuns, LAST_MONTH, possibleSexes } from './reference.ts';
+import { ageRuns, LAST_MONTH, possibleSexes, referenceAt } from './reference.ts';
 import { lmsAt } from './tables.ts';
 import { plainZ } from './z-score.ts';
 
@@ -102,6 +102,30 @@ const widen = (
     if (r * zLeast - zLimit >= -Z_TENTH * s) latest = ahead;
   }
   found.latest = Math.max(found.latest, latest);
+};
+
+/**
+ * Whether the likely month of reaching a limit lies at most `within` months ahead, for an exact value (kg or cm), age
+ * (completed months) and sex: what `forecastLimit` says, without looking further ahead.
+ */
+export const isLikelyWithin = (
+  measure: GrowthMeasure,
+  limit: number,
+  value: number,
+  ageMonths: number,
+  sex: Sex,
+  within: number,
+): boolean => {
+  if (value > limit + TOLERANCE) return true;
+  const reference = referenceAt(ageMonths);
+  if (reference === null) return false;
+  const z = plainZ(lmsAt(reference, measure, sex, ageMonths), value);
+  const spreadNow = spreadAt(measure, ageMonths);
+  for (let ahead = 1; ahead <= within && ageMonths + ahead <= LAST_MONTH[reference]; ahead++) {
+    const s = Math.min(SPREAD_CAP, spreadNow * (SPREAD_GROWTH[measure][ahead] as number));
+    if (Math.sqrt(1 - s * s) * z >= plainZ(lmsAt(reference, measure, sex, ageMonths + ahead), limit)) return true;
+  }
+  return false;
 };
 
 const yearMonth = (asOf: string, ahead: number): string | null => {

@@ -1,12 +1,11 @@
-import { addMonths } from '#shared/dates.ts';
 import { limitKey, STEP } from '#shared/fact-keys.ts';
 import type { ChildFacts, Limit } from '#shared/facts.ts';
 import { mayBeForecast } from '#shared/forecasts.ts';
-import { forecastLimit } from '#shared/growth/forecast.ts';
+import { isLikelyWithin } from '#shared/growth/forecast.ts';
 import type { GrowthMeasure, Sex } from '#shared/growth/reference.ts';
 import { ageRuns, LAST_MONTH, possibleSexes } from '#shared/growth/reference.ts';
 import type { Interval } from '#shared/interval.ts';
-import { exactly, isAbove } from '#shared/interval.ts';
+import { isAbove } from '#shared/interval.ts';
 import type { Judgement } from '#shared/judgement.ts';
 import { FIT, HIGHEST, headroom, limitsOf } from '#shared/mode-fit.ts';
 import { parameter } from '#shared/parameters/parameters.ts';
@@ -21,25 +20,8 @@ const isTight = (room: Interval | null, measure: GrowthMeasure): boolean =>
   room !== null && !isAbove(room.max, SMALL[measure]);
 
 /** The limit is likely reached within the near months by the smallest child of this exact age and sex. */
-const isNear = (
-  facts: ChildFacts,
-  measure: GrowthMeasure,
-  stated: Interval | null,
-  max: Limit,
-  at: Interval,
-  sex: Sex,
-) => {
-  if (stated === null || max == null) return false;
-  const { likely } = forecastLimit({
-    measure,
-    limit: max.max,
-    value: exactly(stated.min),
-    age: at,
-    sex,
-    asOf: facts.asOf,
-  });
-  return likely !== null && likely <= addMonths(facts.asOf, NEAR_MONTHS).slice(0, 7);
-};
+const isNear = (measure: GrowthMeasure, stated: Interval | null, max: Limit, ageMonths: number, sex: Sex): boolean =>
+  stated !== null && max != null && isLikelyWithin(measure, max.max, stated.min, ageMonths, sex, NEAR_MONTHS);
 
 /** Near for every age and sex the child may have, by weight or by height. */
 const isNearForAll = (facts: ChildFacts, { body }: Judgement, maxWeight: Limit, maxHeight: Limit): boolean => {
@@ -49,11 +31,12 @@ const isNearForAll = (facts: ChildFacts, { body }: Judgement, maxWeight: Limit, 
     return false;
   for (const { first, last } of ageRuns(age))
     for (let months = first; months <= last; months++)
-      for (const sex of possibleSexes(facts.sex)) {
-        const at = exactly(months);
-        if (isNear(facts, 'weight', body.statedWeight, maxWeight, at, sex)) continue;
-        if (!isNear(facts, 'height', body.statedHeight, maxHeight, at, sex)) return false;
-      }
+      for (const sex of possibleSexes(facts.sex))
+        if (
+          !isNear('weight', body.statedWeight, maxWeight, months, sex) &&
+          !isNear('height', body.statedHeight, maxHeight, months, sex)
+        )
+          return false;
   return true;
 };
 
