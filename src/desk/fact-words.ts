@@ -1,10 +1,10 @@
 import { ADVISED_MODES, type Case } from '#shared/case.ts';
-import { type CaseNames, caseNames } from './case-names.ts';
+import { caseNames } from './case-names.ts';
 import type { Voice } from './voice.ts';
 
 /** A fact named by a path such as `seats.s1.expiryDate`, in words. */
 export interface FactWords {
-  /** Whose fact it is: a child, a seat, a position; null for the vehicle and the family. */
+  /** Whose fact it is: a child, a seat, a position, the vehicle; null for the family. */
   readonly owner: string | null;
   readonly label: string;
   /** Null where the fact is not known. */
@@ -74,7 +74,8 @@ interface Found {
 }
 
 /** Ids may hold anything, so the part that owns the fact is found by its id, not by splitting. */
-function find(path: string, facts: Case, names: CaseNames): Found {
+function find(path: string, facts: Case, voice: Voice): Found {
+  const names = caseNames(facts, voice);
   const lists: readonly (readonly [string, readonly Json[], (part: Json) => string])[] = [
     ['children', facts.children, (part) => names.child(String(part.id))],
     ['seats', facts.seats, (part) => names.seatNumber(String(part.id))],
@@ -87,12 +88,13 @@ function find(path: string, facts: Case, names: CaseNames): Found {
       if (path.startsWith(start))
         return { owner: name(part), value: part, fields: path.slice(start.length).split('.') };
     }
-  return { owner: null, value: facts, fields: path.split('.') };
+  const owner = path.startsWith('vehicle.') ? voice.say('fact.vehicle') : null;
+  return { owner, value: facts, fields: path.split('.') };
 }
 
 /** The words for one fact of a case. A path that is not known is shown as it is. */
 export function factWords(path: string, facts: Case, voice: Voice): FactWords {
-  const { owner, value, fields } = find(path, facts, caseNames(facts, voice));
+  const { owner, value, fields } = find(path, facts, voice);
   const known = fields.reduce<unknown>((at, field) => (isObject(at) ? at[field] : undefined), value);
   const field = fields.at(-1) ?? path;
   if (fields.at(-2) === 'lawFacts') {

@@ -51,7 +51,7 @@ describe('a fact in words', () => {
     ['seats.s1.modes.rear-facing.minWeightKg', 'Seat 1', 'minimum weight on the label (rear-facing)', null],
     ['seats.s1.lowerAnchorLimitKg.rear-facing', 'Seat 1', 'lower anchor limit (rear-facing)', '35 lb (15.9 kg)'],
     ['vehicle.positions.p.frontAirBag', 'row 2, right', 'frontal air bag', 'none'],
-    ['vehicle.modelYear', null, 'model year', null],
+    ['vehicle.modelYear', 'vehicle', 'model year', null],
     ['children.c.1.lawFacts.lap-belt-only', 'Wren', 'exception of the law: only a lap belt there', null],
     ['children.c.1.belt-fit', 'Wren', 'how the seat belt fits', null],
     ['something.new', null, 'new', null],
