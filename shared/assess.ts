@@ -16,12 +16,13 @@ import { describeFit, isOffered } from './mode-fit.ts';
 import { adviceNeeds } from './needs.ts';
 import { isRestraint } from './rules/rule.ts';
 import { seatFacts } from './seat-facts.ts';
-import { listUnknowns } from './unknowns.ts';
+import type { ProbedFact } from './unknowns.ts';
+import { listUnknowns, probeChild } from './unknowns.ts';
 import { planVisit } from './visit.ts';
 
 type ChildAssessment = Assessment['children'][number];
 
-const describeAdvice = (facts: ChildFacts, judgement: Judgement): Advice => {
+const describeAdvice = (facts: ChildFacts, judgement: Judgement, probed: readonly ProbedFact[]): Advice => {
   const candidates = modesIn(judgement.advice.modes);
   const mode = candidates[0] ?? 'rear-facing';
   const settled = candidates.length === 1;
@@ -29,7 +30,7 @@ const describeAdvice = (facts: ChildFacts, judgement: Judgement): Advice => {
     mode,
     certainty: settled ? 'settled' : 'provisional',
     candidates,
-    needs: settled ? [] : adviceNeeds(facts, judgement),
+    needs: settled ? [] : adviceNeeds(facts, probed),
     seatChange: !modesIn(judgement.advice.kept).includes(mode),
     verify: mode === 'seat-belt' ? ['belt-fit'] : [],
   };
@@ -52,9 +53,9 @@ const forecastModes = (facts: ChildFacts, advised: Advice['mode']): RestraintMod
     (mode) => isOffered(facts, mode) !== false && (mode === facts.mode || (mode === advised && isRestraint(advised))),
   );
 
-const assessChild = ({ facts, judgement }: JudgedChild): ChildAssessment => {
+const assessChild = ({ facts, judgement }: JudgedChild, probed: readonly ProbedFact[]): ChildAssessment => {
   const { body, fit, law } = judgement;
-  const advice = describeAdvice(facts, judgement);
+  const advice = describeAdvice(facts, judgement, probed);
   return {
     childId: facts.childId,
     advice,
@@ -76,7 +77,8 @@ const assessChild = ({ facts, judgement }: JudgedChild): ChildAssessment => {
 export const assess = (family: Case): Assessment => {
   const children = family.children.map((child) => judgeChild(family, child));
   const seats = family.seats.map((seat) => seatFacts(seat, family.asOf));
-  const assessed = children.map(assessChild);
+  const probed = children.map((child) => probeChild(family, child));
+  const assessed = children.map((child, i) => assessChild(child, probed[i] ?? []));
   const findings = sortFindings([...children.map(childFindings), ...seats.map(seatFindings)]);
   return {
     children: assessed,
@@ -85,7 +87,7 @@ export const assess = (family: Case): Assessment => {
       return user ? [describeAnchors(user.facts, user.judgement.anchors)] : [];
     }),
     findings,
-    unknowns: listUnknowns(family, children, seats),
+    unknowns: listUnknowns(family, probed.flat(), seats),
     visit: planVisit(
       findings,
       assessed.map(({ advice }) => advice),

@@ -5,7 +5,7 @@ import type { ChildFacts, Limit } from './facts.ts';
 import { plausibleRange } from './growth/plausible.ts';
 import type { Interval } from './interval.ts';
 import { exactly, isExact } from './interval.ts';
-import type { Judgement } from './judgement.ts';
+import type { Body, Judgement } from './judgement.ts';
 import { findJurisdiction, JURISDICTION_CODES } from './laws/jurisdictions.ts';
 import { isOffered, limitsOf } from './mode-fit.ts';
 import { parameter } from './parameters/parameters.ts';
@@ -31,11 +31,11 @@ const MEASURE_OF_LIMIT: Readonly<Record<LimitName, Measure>> = {
 const around = (values: readonly number[]): number[] =>
   values.flatMap((value) => (Number.isFinite(value) ? [value - TOLERANCE, value + TOLERANCE] : []));
 
-/** Both ends of a range and one value from each stretch between the values at which something may turn. */
-const valuesIn = (range: Interval, turning: readonly number[]): Interval[] => {
+/** Both ends of a range and one value from each stretch between cuts, and around the values at which something may turn. */
+const valuesIn = (range: Interval, turning: readonly number[], cuts: readonly number[] = []): Interval[] => {
   if (isExact(range)) return [range];
-  const cuts = around(turning).sort((a, b) => a - b);
-  return [range.min, ...representatives(range, cuts), range.max].map(exactly);
+  const edges = [...around(turning), ...cuts].sort((a, b) => a - b);
+  return [range.min, ...representatives(range, edges), range.max].map(exactly);
 };
 
 /** A range that no cut divides. */
@@ -55,22 +55,28 @@ const lawThresholds = (facts: ChildFacts, measure: Measure): number[] => {
 const statedSize = ({ body }: Judgement, measure: 'weight' | 'height'): Interval | null =>
   measure === 'weight' ? body.statedWeight : body.statedHeight;
 
+const cutsOf = (
+  facts: ChildFacts,
+  range: Pick<Body, 'age' | 'weight' | 'height'>,
+  measure: Measure,
+): readonly number[] => {
+  const { ageMonths, weightKg, heightCm } = cutsFor(facts, range.age, range.weight, range.height);
+  return measure === 'age' ? ageMonths : measure === 'weight' ? weightKg : heightCm;
+};
+
 const bodyValues = (facts: ChildFacts, judgement: Judgement, measure: 'weight' | 'height'): Interval[] => {
   const plausible = plausibleRange(measure, facts.age, facts.sex);
-  const range = statedSize(judgement, measure) ?? { min: plausible.min, max: Math.min(plausible.max, MOST[measure]) };
-  const cuts = cutsFor(
-    facts,
-    judgement.body.age,
-    measure === 'weight' ? range : NOWHERE,
-    measure === 'height' ? range : NOWHERE,
-  );
-  const turning = [...cuts.weightKg, ...cuts.heightCm, ...lawThresholds(facts, measure), ...ends(plausible)];
+  const range = statedSize(judgement, measure) ?? {
+    min: plausible.min,
+    max: Math.min(plausible.max, MOST[measure]),
+  };
+  const turning = [...lawThresholds(facts, measure), ...ends(plausible)];
   if (isRestraint(facts.mode)) {
     const { maxWeightKg, maxHeightCm } = limitsOf(facts, facts.mode);
     turning.push(...ends(measure === 'weight' ? maxWeightKg : maxHeightCm).map((max) => max - SMALL[measure]));
   }
   if (measure === 'weight') turning.push(...anchorFigures(facts));
-  return valuesIn(range, turning);
+  return valuesIn(range, turning, cutsOf(facts, { ...judgement.body, [measure]: range }, measure));
 };
 
 /** Every child weight at which the lower-anchor limit may turn, and the figures it is made of. */
@@ -112,11 +118,11 @@ const limitValues = (facts: ChildFacts, { body }: Judgement, name: LimitName, gi
   const size = measure === 'age' ? body.age : body[measure];
   const turning = ends(size);
   if (measure !== 'age') turning.push(...turning.map((end) => end + SMALL[measure]));
-  if (!body.exact) {
-    const cuts = cutsFor(facts, body.age, body.weight, body.height);
-    turning.push(...(measure === 'age' ? cuts.ageMonths : measure === 'weight' ? cuts.weightKg : cuts.heightCm));
-  }
-  const values = valuesIn(given ?? { min: 0, max: MOST[measure] }, turning);
+  const values = valuesIn(
+    given ?? { min: 0, max: MOST[measure] },
+    turning,
+    body.exact ? [] : cutsOf(facts, body, measure),
+  );
   return given === undefined ? [null, ...values] : values;
 };
 
@@ -130,8 +136,11 @@ export const isOpen = (facts: ChildFacts, judgement: Judgement, key: FactKey): b
 
 const ageValues = (facts: ChildFacts): readonly number[] => {
   const range = facts.age ?? ANY_AGE;
-  const { ageMonths } = cutsFor(facts, range, NOWHERE, NOWHERE);
-  return everyAge(range, [...ageMonths, ...lawThresholds(facts, 'age')]);
+  const cuts = cutsOf(facts, { age: range, weight: NOWHERE, height: NOWHERE }, 'age');
+  return everyAge(
+    range,
+    [...cuts, ...lawThresholds(facts, 'age')].sort((a, b) => a - b),
+  );
 };
 
 const numberValues = (facts: ChildFacts, judgement: Judgement, key: FactKey): (Interval | null)[] => {

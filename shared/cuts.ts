@@ -1,35 +1,44 @@
-import { ADVICE_PARAMETERS } from './advice.ts';
 import { RESTRAINT_MODES } from './case.ts';
 import type { ChildFacts, Limit } from './facts.ts';
 import type { Interval } from './interval.ts';
 import { isExact } from './interval.ts';
-import { HIGHEST, limitsOf, USUAL_MIN_WEIGHT } from './mode-fit.ts';
+import { limitsOf } from './mode-fit.ts';
 import type { ParameterId } from './parameters/parameters.ts';
-import { PARAMETERS, parameter } from './parameters/parameters.ts';
+import { parameter } from './parameters/parameters.ts';
 import type { Cuts } from './possible-sizes.ts';
 import { TOLERANCE } from './units.ts';
 
-const MEASURE_OF_UNIT = { lb: 'weightKg', in: 'heightCm', months: 'ageMonths' } as const;
+const from = (ids: readonly ParameterId[]): number[] => ids.map((id) => parameter(id) - TOLERANCE);
+const above = (ids: readonly ParameterId[]): number[] => ids.map((id) => parameter(id) + TOLERANCE);
 
-const cutsAround = (id: ParameterId): { measure: keyof Cuts; at: number }[] => {
-  const measure = MEASURE_OF_UNIT[PARAMETERS[id].unit as keyof typeof MEASURE_OF_UNIT];
-  const at = parameter(id);
-  const below = { measure, at: at - TOLERANCE };
-  return measure === 'ageMonths' ? [below] : [below, { measure, at: at + TOLERANCE }];
-};
-
-const PARAMETER_CUTS = ADVICE_PARAMETERS.flatMap(cutsAround);
-const ofParameters = (measure: keyof Cuts): number[] =>
-  PARAMETER_CUTS.filter((cut) => cut.measure === measure).map(({ at }) => at);
-
-/** Cuts whatever the seat: on both sides of every size that advice and rules compare with. */
+/** Cuts whatever the seat: where "below" a minimum or an age ends, and where "above" a maximum begins. */
 const ALWAYS: Cuts = {
-  ageMonths: ofParameters('ageMonths'),
+  ageMonths: from([
+    'turned-too-soon-under-age',
+    'typical-rear-facing-under-age',
+    'booster-min-age',
+    'harness-advised-under-age',
+    'belt-min-age',
+    'belt-any-height-age',
+  ]),
   weightKg: [
-    ...ofParameters('weightKg'),
-    ...RESTRAINT_MODES.flatMap((mode) => [HIGHEST[mode].weightKg + TOLERANCE, USUAL_MIN_WEIGHT[mode] - TOLERANCE]),
+    ...from(['rear-facing-min-weight', 'forward-facing-min-weight', 'booster-min-weight']),
+    ...above([
+      'typical-rear-facing-max-weight',
+      'typical-harness-max-weight',
+      'highest-rear-facing-weight',
+      'highest-harness-weight',
+    ]),
   ],
-  heightCm: [...ofParameters('heightCm'), ...RESTRAINT_MODES.map((mode) => HIGHEST[mode].heightCm + TOLERANCE)],
+  heightCm: [
+    ...from(['belt-min-height']),
+    ...above([
+      'typical-rear-facing-max-height',
+      'typical-harness-max-height',
+      'highest-rear-facing-height',
+      'highest-harness-height',
+    ]),
+  ],
 };
 
 /** The cuts inside a range, sorted, each once: those whatever the seat, and those that the labels of the modes add. */

@@ -115,6 +115,9 @@ const judgeLawOf = (facts: ChildFacts, body: Body, fit: FitBits): LawJudgement =
     facts: lawFactsShown(facts, fit),
   });
 
+const sameModes = (a: ReadonlySet<AdvisedMode>, b: ReadonlySet<AdvisedMode>): boolean =>
+  a === b || (a.size === b.size && [...a].every((mode) => b.has(mode)));
+
 /**
  * Judges one child. With a `base`, only the steps that `changed` feeds (STEP bits) are judged anew and the rest is taken
  * over: the caller vouches that nothing else has changed.
@@ -130,7 +133,8 @@ export const judge = (facts: ChildFacts, base: Judgement | null = null, changed 
     base === null || (changed & (STEP.size | STEP.law)) !== 0 || (newFit && outgrownKey(fit) !== outgrownKey(base.fit));
   const law = newLaw ? judgeLawOf(facts, body, fit) : base.law;
   const demanded = newLaw ? lawDemands(law) : base.demanded;
-  const newAdvice = newFit || newLaw || (changed & STEP.advice) !== 0;
+  const newDemand = base === null || !sameModes(demanded, base.demanded);
+  const newAdvice = newFit || newDemand || (changed & STEP.advice) !== 0;
   const advices = newAdvice
     ? body.sizes.map((size, i) => adviceAt(facts, size, fits[i] as FitBits, demanded))
     : base.advices;

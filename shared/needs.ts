@@ -1,9 +1,7 @@
-import { criticalValues } from './critical-values.ts';
 import type { FactKey } from './fact-keys.ts';
-import { FACT_SPECS, factPath, limitKey, limitParts, readFact, writeFact } from './fact-keys.ts';
+import { limitKey } from './fact-keys.ts';
 import type { ChildFacts } from './facts.ts';
-import type { Judgement } from './judgement.ts';
-import { judge } from './judgement.ts';
+import type { ProbedFact } from './unknowns.ts';
 
 const LIMITS = ['maxWeightKg', 'maxHeightCm', 'minWeightKg', 'minHeightCm', 'minAgeMonths'] as const;
 
@@ -16,24 +14,14 @@ const ADVICE_FACTS: readonly FactKey[] = [
   'kind',
   ...LIMITS.map((name) => limitKey('rear-facing', name)),
   ...LIMITS.map((name) => limitKey('forward-facing', name)),
+  'headClearance',
 ];
 
-const narrows = (facts: ChildFacts, judgement: Judgement, key: FactKey): boolean => {
-  const mode = limitParts(key)?.mode;
-  const limits = mode && facts.limits[mode];
-  const before = readFact(facts, key);
-  const found = criticalValues(facts, judgement, key).some((value) => {
-    writeFact(facts, key, value);
-    return judge(facts, judgement, FACT_SPECS[key].feeds).advice.modes !== judgement.advice.modes;
-  });
-  if (mode) facts.limits[mode] = limits ?? null;
-  else writeFact(facts, key, before);
-  return found;
-};
-
 /** Paths of the facts that would settle a provisional advice: each has a completion that leaves fewer candidates. */
-export const adviceNeeds = (facts: ChildFacts, judgement: Judgement): string[] => {
-  const keys: FactKey[] = ADVICE_FACTS.filter((key) => narrows(facts, judgement, key));
-  if (facts.headClearance !== null && narrows(facts, judgement, 'headClearance')) keys.push('headClearance');
-  return keys.map((key) => factPath(facts, key)).filter((path) => path !== null);
-};
+export const adviceNeeds = (facts: ChildFacts, probed: readonly ProbedFact[]): string[] =>
+  ADVICE_FACTS.flatMap((key) => {
+    // An absent clearance counts as enough: it leaves nothing open.
+    if (key === 'headClearance' && facts.headClearance === null) return [];
+    const found = probed.find((each) => each.key === key);
+    return found?.probe.narrowsAdvice ? [found.path] : [];
+  });

@@ -20,10 +20,12 @@ export interface Probe {
   readonly matters: boolean;
   /** Findings, or higher urgencies of them, that some completion raises and the case as it stands does not. */
   readonly couldRaise: ReadonlySet<FindingCode>;
+  /** Some completion leaves other candidates for the advice than the case as it stands. */
+  readonly narrowsAdvice: boolean;
 }
 
 const NONE: ReadonlySet<FindingCode> = new Set();
-export const NOTHING: Probe = { matters: false, couldRaise: NONE };
+export const NOTHING: Probe = { matters: false, couldRaise: NONE, narrowsAdvice: false };
 
 /** Places in CHILD_RULES of those whose answer a change of these facts, or of these steps, can move. */
 export const rulesFor = (keys: readonly FactKey[], steps: number): readonly number[] =>
@@ -101,6 +103,7 @@ export const tryAll = (child: JudgedChild, trial: Trial, once: boolean): Probe =
   let couldRaise: Set<FindingCode> | null = null;
   let first: Outcome | null = asItStands ? { judgement: child.judgement, urgencies: now } : null;
   let matters = false;
+  let narrowsAdvice = false;
   for (const value of values) {
     apply(value);
     const outcome = outcomeNow(child, trial);
@@ -110,12 +113,13 @@ export const tryAll = (child: JudgedChild, trial: Trial, once: boolean): Probe =
       couldRaise ??= new Set();
       couldRaise.add((CHILD_RULES[rules[i] as number] as ChildRule).code);
     }
+    narrowsAdvice ||= outcome.judgement.advice.modes !== child.judgement.advice.modes;
     first ??= outcome;
     matters ||= first !== outcome && !sameOutcome(first, outcome);
     if (matters && once) break;
   }
   restore();
-  return { matters, couldRaise: couldRaise ?? NONE };
+  return { matters, couldRaise: couldRaise ?? NONE, narrowsAdvice };
 };
 
 /** Tries every completion of one fact about a child. Leaves the facts as they were. */

@@ -65,5 +65,5 @@ export const probeSeatFact = (facts: SeatFacts, key: SeatFactKey): Probe => {
     outcomes.add(urgencies.join());
   }
   (facts as unknown as Record<string, unknown>)[key] = before;
-  return { matters: outcomes.size > 1, couldRaise };
+  return { matters: outcomes.size > 1, couldRaise, narrowsAdvice: false };
 };
