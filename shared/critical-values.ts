@@ -31,10 +31,12 @@ const MEASURE_OF_LIMIT: Readonly<Record<LimitName, Measure>> = {
 const around = (values: readonly number[]): number[] =>
   values.flatMap((value) => (Number.isFinite(value) ? [value - TOLERANCE, value + TOLERANCE] : []));
 
+const sorted = (values: number[]): number[] => values.sort((a, b) => a - b);
+
 /** Both ends of a range and one value from each stretch between cuts, and around the values at which something may turn. */
 const valuesIn = (range: Interval, turning: readonly number[], cuts: readonly number[] = []): Interval[] => {
   if (isExact(range)) return [range];
-  const edges = [...around(turning), ...cuts].sort((a, b) => a - b);
+  const edges = sorted([...around(turning), ...cuts]);
   return [range.min, ...representatives(range, edges), range.max].map(exactly);
 };
 
@@ -98,13 +100,15 @@ const anchorValues = (facts: ChildFacts, { body }: Judgement, key: FactKey): Int
   const label = mode === 'rear-facing' ? facts.anchorLimitRearFacing : facts.anchorLimitForwardFacing;
   const masses = facts.mass === null ? [0] : ends(facts.mass);
   const meets = [...ends(body.weight), ...ends(label)];
-  const turning =
-    key === 'mass'
-      ? [...ANCHOR_TOTALS, ...ends(vehicleAnchorLimit)].flatMap((total) => meets.map((figure) => total - figure))
-      : key === 'vehicleAnchorLimit'
-        ? [...meets, ...ANCHOR_TOTALS].flatMap((figure) => [figure, ...masses.map((mass) => figure + mass)])
-        : [...ends(body.weight), ...ends(vehicleAnchorLimit).flatMap((total) => masses.map((mass) => total - mass))];
-  return valuesIn(given ?? { min: 0, max: MOST.weight }, turning);
+  const turning = (): number[] => {
+    if (key === 'mass')
+      return [...ANCHOR_TOTALS, ...ends(vehicleAnchorLimit)].flatMap((total) => meets.map((figure) => total - figure));
+    if (key !== 'vehicleAnchorLimit')
+      return [...ends(body.weight), ...ends(vehicleAnchorLimit).flatMap((total) => masses.map((mass) => total - mass))];
+    const sums = meets.flatMap((figure) => masses.map((mass) => figure + mass));
+    return label === null ? [...sums, ...ANCHOR_TOTALS] : sums;
+  };
+  return valuesIn(given ?? { min: 0, max: MOST.weight }, turning());
 };
 
 /** Lower anchors hold a harnessed child only, each mode by its own figure. */
@@ -115,14 +119,15 @@ const anchorFactApplies = ({ mode }: ChildFacts, key: FactKey): boolean =>
 /** A limit turns where the child's own measure does: at its ends, and at every cut that divides its range. */
 const limitValues = (facts: ChildFacts, { body }: Judgement, name: LimitName, given: Limit): (Interval | null)[] => {
   const measure = MEASURE_OF_LIMIT[name];
-  const size = measure === 'age' ? body.age : body[measure];
-  const turning = ends(size);
-  if (measure !== 'age') turning.push(...turning.map((end) => end + SMALL[measure]));
-  const values = valuesIn(
-    given ?? { min: 0, max: MOST[measure] },
-    turning,
-    body.exact ? [] : cutsOf(facts, body, measure),
-  );
+  const sizes = ends(measure === 'age' ? body.age : body[measure]);
+  const isMaximum = name === 'maxWeightKg' || name === 'maxHeightCm';
+  // Passed below the child's size; near it while the headroom is small.
+  const turning = isMaximum
+    ? sizes.flatMap((size) => [size - TOLERANCE, size + SMALL[measure as keyof typeof SMALL] + TOLERANCE])
+    : sizes.map((size) => size + TOLERANCE);
+  const cuts = body.exact ? [] : cutsOf(facts, body, measure);
+  const range = given ?? { min: 0, max: MOST[measure] };
+  const values = representatives(range, sorted([...turning, ...cuts])).map(exactly);
   return given === undefined ? [null, ...values] : values;
 };
 

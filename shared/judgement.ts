@@ -115,12 +115,15 @@ const judgeLawOf = (facts: ChildFacts, body: Body, fit: FitBits): LawJudgement =
     facts: lawFactsShown(facts, fit),
   });
 
+const sameFit = (a: FitBits, b: FitBits): boolean =>
+  a['rear-facing'] === b['rear-facing'] && a['forward-facing'] === b['forward-facing'] && a.booster === b.booster;
+
 const sameModes = (a: ReadonlySet<AdvisedMode>, b: ReadonlySet<AdvisedMode>): boolean =>
   a === b || (a.size === b.size && [...a].every((mode) => b.has(mode)));
 
 /**
  * Judges one child. With a `base`, only the steps that `changed` feeds (STEP bits) are judged anew and the rest is taken
- * over: the caller vouches that nothing else has changed.
+ * over: the caller vouches that nothing else has changed. The base itself comes back where a new fit is the old one.
  */
 export const judge = (facts: ChildFacts, base: Judgement | null = null, changed = 0): Judgement => {
   // Where limits divide ranges of sizes, a new limit divides them anew.
@@ -129,6 +132,7 @@ export const judge = (facts: ChildFacts, base: Judgement | null = null, changed 
   const newFit = newBody || (changed & STEP.fit) !== 0;
   const fits = newFit ? body.sizes.map((size) => fitOf(facts, size)) : base.fits;
   const fit = newFit ? allFits(fits) : base.fit;
+  if (base !== null && changed === STEP.fit && !newBody && sameFit(fit, base.fit) && fits.length === 1) return base;
   const newLaw =
     base === null || (changed & (STEP.size | STEP.law)) !== 0 || (newFit && outgrownKey(fit) !== outgrownKey(base.fit));
   const law = newLaw ? judgeLawOf(facts, body, fit) : base.law;

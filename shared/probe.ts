@@ -79,6 +79,8 @@ interface Trial {
   readonly rules: readonly number[];
   /** The case as it stands is one of the completions. */
   readonly asItStands?: boolean;
+  /** No rule reads the fact but through the judgement. */
+  readonly onlyJudged?: boolean;
 }
 
 interface Outcome {
@@ -90,26 +92,27 @@ interface Outcome {
 const sameOutcome = (a: Outcome, b: Outcome): boolean =>
   a.urgencies.every((urgency, i) => urgency === b.urgencies[i]) && sameJudgement(a.judgement, b.judgement);
 
-const outcomeNow = ({ facts, judgement: base }: JudgedChild, { feeds, rules }: Trial): Outcome => {
-  const judgement = feeds === 0 ? base : judge(facts, base, feeds);
-  return { judgement, urgencies: rules.map((rule) => (CHILD_RULES[rule] as ChildRule).when(facts, judgement)) };
+const outcomeNow = ({ facts, judgement: base }: JudgedChild, trial: Trial, now: Outcome): Outcome => {
+  const judgement = trial.feeds === 0 ? base : judge(facts, base, trial.feeds);
+  if (trial.onlyJudged && judgement === base) return now;
+  return { judgement, urgencies: trial.rules.map((rule) => (CHILD_RULES[rule] as ChildRule).when(facts, judgement)) };
 };
 
 /** Tries one value after the other and compares what they lead to; with `once` it ends at the first difference. */
 export const tryAll = (child: JudgedChild, trial: Trial, once: boolean): Probe => {
   const { values, apply, restore, feeds, rules, asItStands } = trial;
   if (values.length === 0 || (rules.length === 0 && feeds === 0)) return NOTHING;
-  const now = rules.map((rule) => child.urgencies[rule] ?? null);
+  const now: Outcome = { judgement: child.judgement, urgencies: rules.map((rule) => child.urgencies[rule] ?? null) };
   let couldRaise: Set<FindingCode> | null = null;
-  let first: Outcome | null = asItStands ? { judgement: child.judgement, urgencies: now } : null;
+  let first: Outcome | null = asItStands ? now : null;
   let matters = false;
   let narrowsAdvice = false;
   for (const value of values) {
     apply(value);
-    const outcome = outcomeNow(child, trial);
+    const outcome = outcomeNow(child, trial, now);
     for (let i = 0; i < rules.length; i++) {
       const urgency = outcome.urgencies[i] ?? null;
-      if (urgency === null || urgency === now[i]) continue;
+      if (urgency === null || urgency === now.urgencies[i]) continue;
       couldRaise ??= new Set();
       couldRaise.add((CHILD_RULES[rules[i] as number] as ChildRule).code);
     }
@@ -141,6 +144,8 @@ export const probeFact = (child: JudgedChild, key: FactKey, once = false): Probe
       },
       feeds: FACT_SPECS[key].feeds,
       rules: RULES_OF_FACT.get(key) ?? [],
+      // Rules hold a child against the label of the mode in use alone.
+      onlyJudged: mode !== undefined && mode !== facts.mode,
     },
     once,
   );
