@@ -16,20 +16,25 @@ const idsOf = ({ subject }: ChildRule, { childId, seatId, positionId }: ChildFac
   positionId: subject === 'position' ? positionId : null,
 });
 
-const knownPaths = (facts: ChildFacts, keys: readonly FactKey[]): string[] => {
-  const paths: string[] = [];
-  for (const key of keys) {
+/** A size that does not count (absent, or implausible and not confirmed) is judged by the age. */
+const countedFact = (key: FactKey, { body }: Judgement): FactKey =>
+  (key === 'weight' && body.statedWeight === null) || (key === 'height' && body.statedHeight === null) ? 'age' : key;
+
+const pathsOf = (rule: ChildRule, facts: ChildFacts, judgement: Judgement): string[] => {
+  const paths = new Set<string>();
+  for (const named of rule.because?.(facts, judgement) ?? rule.reads) {
+    const key = rule.code === 'size-implausible' ? named : countedFact(named, judgement);
     const path = readFact(facts, key) == null ? null : factPath(facts, key);
-    if (path !== null && !paths.includes(path)) paths.push(path);
+    if (path !== null) paths.add(path);
   }
-  return paths;
+  return [...paths];
 };
 
 const finding = (rule: ChildRule, facts: ChildFacts, judgement: Judgement, urgency: Urgency): Finding => ({
   code: rule.code,
   urgency,
   ...idsOf(rule, facts),
-  facts: knownPaths(facts, rule.because?.(facts, judgement) ?? rule.reads),
+  facts: pathsOf(rule, facts, judgement),
   sources: [...rule.sources],
 });
 

@@ -31,32 +31,51 @@ const isUnder = (facts: ChildFacts, mode: RestraintMode, { weightKg, heightCm, a
 const whenRestrained = (mode: ModeInUse | null, test: (mode: RestraintMode) => boolean) =>
   isRestraint(mode) && test(mode) ? NOW : null;
 
-/** The measure, and what it passed: the label's limit, or else the highest sold for the mode. */
-const overBy = (fact: FactKey, { max: value }: Interval, max: Limit, highest: number, name: FactKey): FactKey[] => {
-  if (!surelyOver(value, max, highest)) return [];
-  return [fact, max != null && isAbove(value, max.max) ? name : 'mode'];
+interface Breach {
+  /** It holds whatever the child's size within its range is. */
+  readonly certain: boolean;
+  readonly facts: readonly FactKey[];
+}
+
+/** Facts of the breaches that are certain; where only all together are, of all of them. */
+const named = (breaches: readonly (Breach | null)[]): readonly FactKey[] => {
+  const found = breaches.filter((breach) => breach !== null);
+  const certain = found.filter((breach) => breach.certain);
+  return (certain.length > 0 ? certain : found).flatMap(({ facts }) => facts);
 };
+
+/** The measure, and what it passed: the label's limit, or else the highest sold for the mode. */
+const over = (fact: FactKey, value: Interval, max: Limit, highest: number, name: FactKey): Breach | null =>
+  surelyOver(value.max, max, highest)
+    ? {
+        certain: surelyOver(value.min, max, highest),
+        facts: [fact, max != null && isAbove(value.max, max.max) ? name : 'mode'],
+      }
+    : null;
+
+const under = (fact: FactKey, value: Interval, min: Limit, name: FactKey): Breach | null =>
+  surelyUnder(value.min, min) ? { certain: surelyUnder(value.max, min), facts: [fact, name] } : null;
 
 const overBecause = (facts: ChildFacts, { body }: Judgement): readonly FactKey[] => {
   const { mode } = facts;
   if (!isRestraint(mode)) return [];
   const { maxWeightKg, maxHeightCm } = limitsOf(facts, mode);
   const { weightKg, heightCm } = HIGHEST[mode];
-  return [
-    ...overBy('weight', body.weight, maxWeightKg, weightKg, limitKey(mode, 'maxWeightKg')),
-    ...overBy('height', body.height, maxHeightCm, heightCm, limitKey(mode, 'maxHeightCm')),
-  ];
+  return named([
+    over('weight', body.weight, maxWeightKg, weightKg, limitKey(mode, 'maxWeightKg')),
+    over('height', body.height, maxHeightCm, heightCm, limitKey(mode, 'maxHeightCm')),
+  ]);
 };
 
 const underBecause = (facts: ChildFacts, { body }: Judgement): readonly FactKey[] => {
   const { mode } = facts;
   if (!isRestraint(mode)) return [];
   const { minWeightKg, minHeightCm, minAgeMonths } = limitsOf(facts, mode);
-  const found: FactKey[] = [];
-  if (surelyUnder(body.weight.min, minWeightKg)) found.push('weight', limitKey(mode, 'minWeightKg'));
-  if (surelyUnder(body.height.min, minHeightCm)) found.push('height', limitKey(mode, 'minHeightCm'));
-  if (surelyUnder(body.age.min, minAgeMonths)) found.push('age', limitKey(mode, 'minAgeMonths'));
-  return found;
+  return named([
+    under('weight', body.weight, minWeightKg, limitKey(mode, 'minWeightKg')),
+    under('height', body.height, minHeightCm, limitKey(mode, 'minHeightCm')),
+    under('age', body.age, minAgeMonths, limitKey(mode, 'minAgeMonths')),
+  ]);
 };
 
 /** The child against the limits of the mode in use, by the label and by what is sold at all. */
