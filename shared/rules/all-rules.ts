@@ -22,22 +22,28 @@ export const codeOrder = (code: FindingCode): number => FINDING_CODES.indexOf(co
 const inOrder = <T extends { code: FindingCode }>(rules: readonly T[]): readonly T[] =>
   [...rules].sort((a, b) => codeOrder(a.code) - codeOrder(b.code));
 
-export const CHILD_RULES: readonly ChildRule[] = inOrder([
-  ...RIDING_MODE_RULES,
-  ...LIMIT_RULES,
-  ...OUTGROWING_RULES,
-  ...FORWARD_FACING_RULES,
-  ...BOOSTER_RULES,
-  ...SEAT_BELT_RULES,
-  ...ATTACHMENT_RULES,
-  ...TETHER_RULES,
-  ...POSITION_RULES,
-  ...HARNESS_RULES,
-  ...CARE_RULES,
-  ...LAW_RULES,
-]);
+/** The rules by family; each family stands in the file of its name. */
+export const RULE_FAMILIES = {
+  'riding-mode': RIDING_MODE_RULES,
+  limits: LIMIT_RULES,
+  outgrowing: OUTGROWING_RULES,
+  'forward-facing': FORWARD_FACING_RULES,
+  booster: BOOSTER_RULES,
+  'seat-belt': SEAT_BELT_RULES,
+  attachment: ATTACHMENT_RULES,
+  tether: TETHER_RULES,
+  position: POSITION_RULES,
+  harness: HARNESS_RULES,
+  care: CARE_RULES,
+  law: LAW_RULES,
+  'seat-condition': SEAT_CONDITION_RULES,
+  'seat-history': SEAT_HISTORY_RULES,
+} as const satisfies Readonly<Record<string, readonly (ChildRule | SeatRule)[]>>;
 
-export const SEAT_RULES: readonly SeatRule[] = inOrder([...SEAT_CONDITION_RULES, ...SEAT_HISTORY_RULES]);
+const { 'seat-condition': seatCondition, 'seat-history': seatHistory, ...ofChildren } = RULE_FAMILIES;
+
+export const CHILD_RULES: readonly ChildRule[] = inOrder(Object.values(ofChildren).flat());
+export const SEAT_RULES: readonly SeatRule[] = inOrder([...seatCondition, ...seatHistory]);
 
 /** Every rule by the code of its finding. */
 export const RULES: ReadonlyMap<FindingCode, ChildRule | SeatRule> = new Map(
