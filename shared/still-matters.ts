@@ -32,7 +32,8 @@ const matterForChild = (family: Case, child: JudgedChild, fact: string): boolean
  * `uses.c1.harness.straps` (a use is named by its child), `children.c1.lawFacts.medical`. A child without a use, a seat
  * without a crash or a mode without limits is completed as if that part were there with all else unknown; the limits of
  * a mode the seat is known not to have never matter, nor does a fact of a seat, position or child that the case does not
- * list. Age and birth date are one fact, as open as the one that decides.
+ * list. A use without a seat is a use in none, so its `seatId` is no open fact. Age and birth date are one fact, as open
+ * as the one that decides.
  */
 export const stillMatters = (family: Case, fact: string): boolean => {
   if (fact === 'needsInterpreter') return family.needsInterpreter == null;
