@@ -91,15 +91,15 @@ describe('possible sizes', () => {
 
 /** The listed size is the middle of its stretch; some size of the same stretch must be possible. */
 function someAlikeIsPossible(b: Body, size: Size, ages: readonly number[], c: Cuts): boolean {
-  const steps = Array.from({ length: 41 }, (_, i) => i / 40);
   return ages.some((months) =>
     (['female', 'male'] as const).some((sex) => {
       if (b.sex !== null && b.sex !== sex) return false;
       const at = b.age === null ? null : exactly(months);
       const weights = b.weight ?? plausibleRange('weight', at, sex);
       const heights = b.height ?? plausibleRange('height', at, sex);
-      const reaches = (range: Interval, value: number, cut: readonly number[]) =>
-        steps.some((step) => side(pick(range, step), cut) === side(value, cut));
+      const reaches = ({ min, max }: Interval, value: number, cut: readonly number[]) =>
+        max >= (cut.findLast((each) => each <= value) ?? 0) &&
+        min < (cut.find((each) => each > value) ?? Number.POSITIVE_INFINITY);
       return reaches(weights, size.weightKg, c.weightKg) && reaches(heights, size.heightCm, c.heightCm);
     }),
   );
