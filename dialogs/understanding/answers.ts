@@ -28,7 +28,9 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
     const long = end - start >= 2;
     if (hasValues && !(long && KEPT_BESIDE_VALUES.includes(name as Intent)) && !(name === 'unsure' && !answered))
       return false;
-    return long || words <= FEW_WORDS || (syllables && words <= 2 * FEW_WORDS);
+    return (
+      long || words <= FEW_WORDS || (start === 0 && words <= FEW_WORDS + 2) || (syllables && words <= 2 * FEW_WORDS)
+    );
   });
   return RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null;
 };

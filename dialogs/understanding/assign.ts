@@ -14,7 +14,12 @@ export interface Assigned {
 const LABELS: readonly Dimension[] = ['weight', 'height', 'age'];
 const BESIDE = 2;
 
-const labelOf = (message: Message, scope: Scope, quantities: readonly Quantity[], quantity: Quantity): Dimension | null => {
+const labelOf = (
+  message: Message,
+  scope: Scope,
+  quantities: readonly Quantity[],
+  quantity: Quantity,
+): Dimension | null => {
   const earlier = quantities.filter(({ end }) => end <= quantity.start).at(-1)?.end ?? 0;
   let best: { name: Dimension; away: number } | null = null;
   for (const hit of hitsOf(message, 'cue', ...LABELS)) {
@@ -30,21 +35,31 @@ const labelOf = (message: Message, scope: Scope, quantities: readonly Quantity[]
 
 /** "hes 4", "tiene 3": what is said of a child without naming a measure is its age. */
 const isSaidAge = (message: Message, quantity: Quantity): boolean =>
-  hitsOf(message, 'cue', 'old').some(({ end, start }) => (end <= quantity.start && quantity.start - end <= BESIDE) || start === quantity.end);
+  hitsOf(message, 'cue', 'old').some(
+    ({ end, start }) => (end <= quantity.start && quantity.start - end <= BESIDE) || start === quantity.end,
+  );
 
 const isPlainWord = (message: Message, quantity: Quantity): boolean =>
-  quantity.number?.digits === false && quantity.said[0] <= 1 && message.tokens.filter(({ kind }) => kind === 'word').length > 3;
+  quantity.number?.digits === false &&
+  quantity.said[0] <= 1 &&
+  message.tokens.filter(({ kind }) => kind === 'word').length > 3;
 
 const askedDimension = (asked: AskedSlot | null): Dimension | null =>
   asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
 
 /** What each quantity measures: its unit says so, else the word beside it, else the question. */
-export const assign = (message: Message, scope: Scope, quantities: readonly Quantity[], asked: AskedSlot | null): Assigned[] => {
+export const assign = (
+  message: Message,
+  scope: Scope,
+  quantities: readonly Quantity[],
+  asked: AskedSlot | null,
+): Assigned[] => {
   const wanted = askedDimension(asked);
   const answered = quantities.some(({ dimension }) => dimension !== null && dimension === wanted);
   return quantities.flatMap((quantity): Assigned[] => {
     const label = labelOf(message, scope, quantities, quantity);
-    if (quantity.dimension) return [{ quantity, dimension: quantity.dimension, labelled: label === quantity.dimension }];
+    if (quantity.dimension)
+      return [{ quantity, dimension: quantity.dimension, labelled: label === quantity.dimension }];
     if (isPlainWord(message, quantity) && label === null) return [];
     if (label) return [{ quantity, dimension: label, labelled: true }];
     if (wanted && !answered) return [{ quantity, dimension: wanted, labelled: false }];

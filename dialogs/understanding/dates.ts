@@ -258,7 +258,7 @@ const namedMonth = (message: Message, settings: DateSettings, at: number): Found
   const leading = yearSaid(message, settings, at, true);
   if (leading) {
     const month = monthAt(message, pastLinkers(message, leading.end));
-    if (month && (!leading.two || !month.named)) {
+    if (month && !leading.two) {
       const day = dayAt(message, pastLinkers(message, month.end));
       const bare = leading.two && !hitAt(message, 'relative-year', at) && !hitAt(message, 'date-after', at + 1, 'year');
       const parts = { year: leading.year, month: month.month, doubtful: bare };
@@ -282,7 +282,7 @@ const namedMonth = (message: Message, settings: DateSettings, at: number): Found
   const month = monthAt(message, at);
   if (!month) return null;
   const from = pastLinkers(message, month.end);
-  const inner = dayAt(message, from);
+  const inner = hitAt(message, 'date-before', from, 'year') ? null : dayAt(message, from);
   if (inner) {
     const year = yearSaid(message, settings, pastLinkers(message, inner.end), true);
     if (year && (!year.two || month.named))

@@ -143,7 +143,7 @@ const complete = (
       end = fraction.end;
       break;
     }
-    const from = joint(message, end);
+    const from = unit === 'm' && hitAt(message, 'number', end, '0') ? end : joint(message, end);
     const next = numberAt(message, from);
     const allowed = SMALLER[last];
     if (!next || !allowed) break;
@@ -181,6 +181,9 @@ const complete = (
   };
 };
 
+const isYear = ({ value, whole, digits }: ReadNumber): boolean =>
+  digits && whole.length === 4 && value >= 1900 && value < 2100;
+
 const bare = (number: ReadNumber): Quantity => ({
   start: number.start,
   end: number.end,
@@ -214,7 +217,7 @@ const quantityAt = (message: Message, start: number, asked: Dimension | null): Q
   const number = numberAt(message, start);
   if (number) {
     const unit = unitAfter(message, number.end);
-    if (!unit) return bare(number);
+    if (!unit || (isYear(number) && unit.ids.includes('year'))) return bare(number);
     const written = asWritten(number, unit);
     return complete(message, { amount: written.value, number: written, unit, start }, asked);
   }
@@ -231,12 +234,12 @@ const withLeadingUnits = (message: Message, found: readonly Quantity[], asked: D
   );
   const units = new Map(hitsOf(message, 'unit').map((hit) => [hit.end, hit]));
   return found.map((quantity) => {
-    if (quantity.unit !== null || quantity.number === null) return quantity;
+    if (quantity.unit !== null || quantity.number === null || isYear(quantity.number)) return quantity;
     const colon = message.tokens[quantity.start - 1]?.text === ':' ? quantity.start - 1 : quantity.start;
     const hit = units.get(colon);
     if (!hit || covered.has(hit.start)) return quantity;
     const id = hit.name as UnitId;
-    if (DIMENSION[id] === 'age' && !before.includes(id)) return quantity;
+    if (!before.includes(id) && colon === quantity.start) return quantity;
     const unit = { ids: [id], end: quantity.end, guessed: false };
     return complete(message, { amount: quantity.number.value, number: quantity.number, unit, start: hit.start }, asked);
   });

@@ -11,7 +11,15 @@ import { readPlace } from './places.ts';
 import { findQuantities, type Quantity } from './quantities.ts';
 import { type Found, readMode, readSeatKind } from './riding.ts';
 import { findDistractors, readScope, type Scope } from './scope.ts';
-import { LANGUAGES, type Language, type Range, type ReadContext, type Reading, type ReadRequest, type ReadValues } from './types.ts';
+import {
+  LANGUAGES,
+  type Language,
+  type Range,
+  type ReadContext,
+  type Reading,
+  type ReadRequest,
+  type ReadValues,
+} from './types.ts';
 import { readVehicleYear } from './vehicles.ts';
 import { readingVocabulary, type Vocabulary } from './vocabulary.ts';
 import { hitsOf, type Message, readWords } from './words.ts';
@@ -62,7 +70,11 @@ const nearestRole = (message: Message, scope: Scope, date: FoundDate): string | 
   return best?.name ?? null;
 };
 
-const readDates = ({ message, scope, request, today }: Turn, dates: readonly FoundDate[], doubt: Doubt): Pick<ReadValues, 'birthDate' | 'date'> => {
+const readDates = (
+  { message, scope, request, today }: Turn,
+  dates: readonly FoundDate[],
+  doubt: Doubt,
+): Pick<ReadValues, 'birthDate' | 'date'> => {
   const found: { birthDate?: FoundDate; date?: FoundDate; expiry?: FoundDate } = {};
   let twice = false;
   for (const date of dates) {
@@ -115,7 +127,10 @@ const readAge = (turn: Turn, assigned: readonly Assigned[], doubt: Doubt): Range
 const ageInterval = ({ context, today }: Turn, values: ReadValues): Interval | null => {
   if (values.ageMonths) return asInterval(values.ageMonths);
   if (values.birthDate)
-    return { min: completedMonths(lastDay(values.birthDate), today), max: completedMonths(firstDay(values.birthDate), today) };
+    return {
+      min: completedMonths(lastDay(values.birthDate), today),
+      max: completedMonths(firstDay(values.birthDate), today),
+    };
   return asInterval(context.ageMonths);
 };
 
@@ -130,7 +145,9 @@ const readMeasure = (
   doubt: Doubt,
 ): number | Range | undefined => {
   const own = assigned.filter(({ dimension }) => dimension === measure);
-  const resolved = own.flatMap(({ quantity }) => resolveMeasure(measure, quantity, age, turn.context.units ?? 'us') ?? []);
+  const resolved = own.flatMap(
+    ({ quantity }) => resolveMeasure(measure, quantity, age, turn.context.units ?? 'us') ?? [],
+  );
   const last = resolved.at(-1);
   const first = resolved[0];
   if (!last || !first) return undefined;
@@ -143,11 +160,18 @@ const readMeasure = (
 
 /** A number without a unit beside another child's number with one takes that unit (understanding.md, Units). */
 const borrowUnits = (quantities: readonly Quantity[], dropped: ReadonlyMap<Quantity, string>): Quantity[] => {
-  const [lender] = [...dropped].filter(([{ dimension, value }, why]) => why === 'other-child' && dimension !== 'age' && value).map(([quantity]) => quantity);
+  const [lender] = [...dropped]
+    .filter(([{ dimension, value }, why]) => why === 'other-child' && dimension !== 'age' && value)
+    .map(([quantity]) => quantity);
   return quantities.map((quantity) => {
     if (quantity.dimension !== null || !lender?.value || !lender.unit || lender.compound) return quantity;
     const factor = lender.value[0] / lender.said[0];
-    return { ...quantity, dimension: lender.dimension, unit: lender.unit, value: [quantity.said[0] * factor, quantity.said[1] * factor] };
+    return {
+      ...quantity,
+      dimension: lender.dimension,
+      unit: lender.unit,
+      value: [quantity.said[0] * factor, quantity.said[1] * factor],
+    };
   });
 };
 
@@ -165,10 +189,15 @@ const readTurn = (turn: Turn): Reading => {
   const wanted = asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
   const all = joinRanges(message, findQuantities(message, dateTokens, wanted));
   const dropped = findDistractors(message, scope, all);
-  const { kept, corrected } = applyCorrections(message, borrowUnits(all.filter((quantity) => !dropped.has(quantity)), dropped));
+  const { kept, corrected } = applyCorrections(
+    message,
+    borrowUnits(
+      all.filter((quantity) => !dropped.has(quantity)),
+      dropped,
+    ),
+  );
   const assigned = assign(message, scope, kept, asked).filter(
-    ({ dimension }) =>
-      dimension !== 'age' || !AGE_SLOTS.has(asked) || hitsOf(message, 'cue', 'this-child').length > 0,
+    ({ dimension }) => dimension !== 'age' || !AGE_SLOTS.has(asked) || hitsOf(message, 'cue', 'this-child').length > 0,
   );
   const values: ReadValues = readDates(turn, dates, doubt);
   const ageMonths = readAge(turn, assigned, doubt);
@@ -189,7 +218,8 @@ const readTurn = (turn: Turn): Reading => {
   if (jurisdiction) values.jurisdiction = jurisdiction;
   const answer = asked === 'yes-no' ? take(readAnswer(message), doubt) : undefined;
   if (answer) values.answer = answer;
-  const language = Object.keys(values).length === 0 || asked === 'language' ? take(readLanguage(message, asked), doubt) : undefined;
+  const language =
+    Object.keys(values).length === 0 || asked === 'language' ? take(readLanguage(message, asked), doubt) : undefined;
   if (language) values.language = language;
   return conclude(turn, values, doubt);
 };
@@ -209,7 +239,8 @@ const SLOT_VALUES: Readonly<Record<Exclude<ReadRequest['asked'], null>, readonly
 
 const conclude = ({ message, request }: Turn, values: ReadValues, { doubtful }: Doubt): Reading => {
   const hasValues = Object.keys(values).length > 0;
-  const answered = request.asked === null ? hasValues : SLOT_VALUES[request.asked].some((key) => values[key] !== undefined);
+  const answered =
+    request.asked === null ? hasValues : SLOT_VALUES[request.asked].some((key) => values[key] !== undefined);
   const found = values.language ? null : readIntent(message, hasValues, answered);
   const intent = found === 'unsure' && values.answer ? null : found;
   const confidence = hasValues ? (doubtful ? 'confirm' : 'sure') : intent ? 'sure' : 'none';

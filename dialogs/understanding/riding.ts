@@ -26,12 +26,19 @@ const OUTRANKS: readonly (readonly [ReadMode, ReadMode])[] = [
   ['none', 'seat-belt'],
 ];
 
+const WORDS_AFTER_PAST = 4;
+
 /** How the child rides, as said in the message. */
 export const readMode = (message: Message, scope: Scope): Found<ReadMode> | null => {
   const named = hitsOf(message, 'mode');
   const hits = named.filter((hit) => !isNegated(message, scope, hit) && !scope.other[hit.start]);
-  const past = new Set(hitsOf(message, 'relation', 'past').map(({ start }) => scope.clause[start]));
-  const current = hits.filter((hit) => !past.has(scope.clause[hit.start]));
+  const past = hitsOf(message, 'relation', 'past');
+  const isPast = (hit: Hit) =>
+    past.some(
+      ({ start, end }) =>
+        end <= hit.start && hit.start - end <= WORDS_AFTER_PAST && scope.clause[start] === scope.clause[hit.start],
+    );
+  const current = hits.filter((hit) => !isPast(hit));
   const used = current.length > 0 ? current : hits;
   let modes = distinct<ReadMode>(used);
   for (const [winner, loser] of OUTRANKS) if (modes.includes(winner)) modes = modes.filter((mode) => mode !== loser);

@@ -95,7 +95,12 @@ export const findDistractors = (
   for (const hit of hitsOf(message, 'relation', 'past')) {
     const clause = scope.clause[hit.start] ?? 0;
     const found = nearest(hit, sizes(clause));
-    if (found && !dropped.has(found)) dropped.set(found, 'past');
+    // An earlier size is no answer only where the present one is said too.
+    const present = quantities.some(
+      (each) =>
+        each !== found && !dropped.has(each) && (each.dimension === null || each.dimension === found?.dimension),
+    );
+    if (found && present && !dropped.has(found)) dropped.set(found, 'past');
   }
   return dropped;
 };

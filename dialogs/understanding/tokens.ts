@@ -119,8 +119,8 @@ export const tokenise = (text: string, writing: Writing): Token[] => {
         kind: 'word',
         text: writing.variants[text] ?? text,
         raw: character,
-        opensWord: sorts[at - 1] !== sort,
-        closesWord: sorts[at + 1] !== sort,
+        opensWord: sort === 'han' || sorts[at - 1] !== sort,
+        closesWord: sort === 'han' || sorts[at + 1] !== sort,
       });
       at += 1;
     } else if (sort === 'latin' || sort === 'letter') {

@@ -14,7 +14,8 @@ interface Candidate {
 
 const OLDEST = 1980;
 
-const isQuote = (message: Message, at: number): boolean => message.tokens[at]?.kind === 'mark' && message.tokens[at]?.text === "'";
+const isQuote = (message: Message, at: number): boolean =>
+  message.tokens[at]?.kind === 'mark' && message.tokens[at]?.text === "'";
 
 /** A model year at a token: "2016", "'16", "09", "16-го года", "del 09"; a bare "16" only where it stands for a year. */
 const yearAt = (message: Message, at: number, newest: number, asked: boolean): Candidate | null => {
@@ -41,7 +42,8 @@ const yearAt = (message: Message, at: number, newest: number, asked: boolean): C
   if (!said || said.digits) return null;
   if (said.value >= OLDEST && said.value <= newest) return settled(said.value, said.end);
   const pair = said.value === 20 || said.value === 19 ? numberAt(message, said.end) : null;
-  if (!message.vocabulary.lexicon.numbers.yearPairs || !pair || pair.digits || pair.value < 1 || pair.value > 99) return null;
+  if (!message.vocabulary.lexicon.numbers.yearPairs || !pair || pair.digits || pair.value < 1 || pair.value > 99)
+    return null;
   return settled(said.value * 100 + pair.value, pair.end);
 };
 
@@ -70,7 +72,11 @@ export const readVehicleYear = (
   const newest = Number(today.slice(0, 4)) + 1;
   const spoken = hitsOf(message, 'cue', 'vehicle').length > 0;
   if (asked !== 'vehicle' && !spoken) return null;
-  const inDate = new Set(dates.filter(({ relative }) => !relative).flatMap(({ start, end }) => Array.from({ length: end - start }, (_, i) => start + i)));
+  const inDate = new Set(
+    dates
+      .filter(({ relative }) => !relative)
+      .flatMap(({ start, end }) => Array.from({ length: end - start }, (_, i) => start + i)),
+  );
   const found: Candidate[] = [];
   let at = 0;
   while (at < message.tokens.length) {
@@ -78,7 +84,9 @@ export const readVehicleYear = (
     if (year) found.push(year);
     at = year ? year.end : at + 1;
   }
-  const cars = found.filter((year) => !NOT_THE_CAR.includes(roleOf(message, scope, year) ?? '') && !scope.other[year.start]);
+  const cars = found.filter(
+    (year) => !NOT_THE_CAR.includes(roleOf(message, scope, year) ?? '') && !scope.other[year.start],
+  );
   const sure = cars.filter(({ doubtful }) => !doubtful);
   const used = sure.length > 0 ? sure : cars;
   const last = used.at(-1);

@@ -136,7 +136,17 @@ export const isKnown = (vocabulary: Vocabulary, word: string): boolean =>
   vocabulary.byFirst.has(word) || vocabulary.known.has(word) || candidates(vocabulary, word).length > 0;
 
 const covers = (long: Hit, short: Hit): boolean =>
-  long.start <= short.start && long.end >= short.end && long.end - long.start > short.end - short.start;
+  // "18 tháng rồi" is an age although "tháng rồi" alone is last month.
+  !(short.group === 'unit' && long.group.startsWith('relative-')) &&
+  long.start <= short.start &&
+  long.end >= short.end &&
+  long.end - long.start > short.end - short.start;
+
+/** Where one word alone decides, an accent left out or put in makes another word of it ("bế", "bé"). */
+const EXACT_GROUPS = new Set(['mode', 'kind', 'feature', 'answer', 'intent']);
+
+const isSpeltSo = ({ group, words }: Pattern, token: Token): boolean =>
+  words.length > 1 || !EXACT_GROUPS.has(group) || words[0]?.raw === token.raw;
 
 /** All phrases found, by where they start; one that lies inside a longer one without a gap is not counted. */
 export const findHits = (vocabulary: Vocabulary, tokens: readonly Token[]): readonly (readonly Hit[])[] => {
@@ -145,7 +155,8 @@ export const findHits = (vocabulary: Vocabulary, tokens: readonly Token[]): read
     const hits: Hit[] = [];
     for (const pattern of patterns) {
       const end = matchPattern(pattern, tokens, start, vocabulary.strict);
-      if (end > start) hits.push({ pattern, group: pattern.group, name: pattern.name, start, end });
+      if (end > start && (!vocabulary.strict || isSpeltSo(pattern, token)))
+        hits.push({ pattern, group: pattern.group, name: pattern.name, start, end });
     }
     return hits;
   });

@@ -16,7 +16,10 @@ const isEqual = (key: string, given: unknown, wanted: unknown): boolean => {
   if (tolerance === undefined) return JSON.stringify(given) === JSON.stringify(wanted);
   const [left, right] = [numbers(given), numbers(wanted)];
   // The set prints rounded values.
-  return left.length === right.length && left.every((each, index) => Math.abs(each - (right[index] ?? Number.NaN)) <= tolerance + 1e-9);
+  return (
+    left.length === right.length &&
+    left.every((each, index) => Math.abs(each - (right[index] ?? Number.NaN)) <= tolerance + 1e-9)
+  );
 };
 
 /** Which mode plainly follows from a seat kind, so that either may be given beside the other. */
@@ -38,11 +41,17 @@ const plainlyFollows = (key: string, values: ReadValues, wanted: ReadValues): bo
 export const score = ({ asked, expect }: Case, { values, confidence, intent }: Reading): Outcome => {
   const wanted = Object.entries(expect.values);
   const given = Object.entries(values).filter(([key]) => !plainlyFollows(key, values, expect.values));
-  const wrong = given.some(([key, value]) => !(key in expect.values) || !isEqual(key, value, expect.values[key as keyof ReadValues]));
+  const wrong = given.some(
+    ([key, value]) => !(key in expect.values) || !isEqual(key, value, expect.values[key as keyof ReadValues]),
+  );
   const missing = wanted.some(([key]) => !(key in values));
   const allowed = asked === 'yes-no' && expect.values.answer === 'unsure' && intent === 'unsure';
   const intentRight = intent === expect.intent || allowed;
-  if (confidence === 'none' && (given.length === 0 || wanted.length > 0) && !(expect.intent && wanted.length === 0 && intentRight))
+  if (
+    confidence === 'none' &&
+    (given.length === 0 || wanted.length > 0) &&
+    !(expect.intent && wanted.length === 0 && intentRight)
+  )
     return intent && !intentRight ? 'silent-wrong' : 'honest-miss';
   if (wanted.length === 0) {
     if (confidence === 'confirm') return intentRight && given.length === 0 ? 'needless-confirm' : 'honest-miss';
