@@ -1,3 +1,5 @@
+import { toInterval } from '#shared/interval.ts';
+import { lbToKg } from '#shared/units.ts';
 import { factOf } from '../facts.ts';
 import { childOf, facts, perChild, type Question, seatFact, UNSURE, useFact, type View } from './question.ts';
 import { harnessed } from './seats.ts';
@@ -7,6 +9,17 @@ const attachmentOf = (child: string, view: View) => factOf(view.case, useFact(ch
 
 export const usesLowerAnchors = (child: string, view: View): boolean =>
   harnessed(child, view) && ['lower-anchors', 'both'].includes(String(attachmentOf(child, view)));
+
+/** Heavier restraints are not sold (common practice). */
+const HEAVIEST_RESTRAINT_KG = lbToKg(35);
+/** Child and restraint together, the stricter of the makers' options (S-028 to S-031). */
+const STRICTEST_TOTAL_KG = lbToKg(60);
+
+/** Lower anchors in use by a child who, in the heaviest restraint, could be too heavy for them. */
+export const mayOverloadLowerAnchors = (child: string, view: View): boolean => {
+  const weight = toInterval(view.case.children.find(({ id }) => id === child)?.weightKg);
+  return usesLowerAnchors(child, view) && (weight === null || weight.max + HEAVIEST_RESTRAINT_KG > STRICTEST_TOTAL_KG);
+};
 
 export const usesSeatBelt = (child: string, view: View): boolean =>
   harnessed(child, view) && ['seat-belt', 'both'].includes(String(attachmentOf(child, view)));

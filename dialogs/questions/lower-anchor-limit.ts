@@ -1,4 +1,4 @@
-import { usesLowerAnchors } from './attachment.ts';
+import { mayOverloadLowerAnchors } from './attachment.ts';
 import { childOf, facts, perChild, type Question, seatFact, UNSURE } from './question.ts';
 import { hasLabel, seatMode } from './seats.ts';
 
@@ -9,7 +9,7 @@ export const lowerAnchorLimit: Question = {
   numeric: true,
   deaf: ['weightKg', 'heightCm'],
   subjects: (view, child) =>
-    perChild((c, v) => usesLowerAnchors(c, v) && hasLabel(c, v))(view, child).flatMap(({ child: c }) => {
+    perChild((c, v) => mayOverloadLowerAnchors(c, v) && hasLabel(c, v))(view, child).flatMap(({ child: c }) => {
       const mode = seatMode(c as string, view);
       return mode ? [{ child: c as string, mode }] : [];
     }),

@@ -25,6 +25,9 @@ export const seatHistory = checklist({
     item('not-registered', 'registered', false, true),
     item('not-certified', 'certified', false, true),
   ],
-  cannotKnow: (ids, child) =>
-    ids.includes('second-hand-unknown') && !ids.includes('crash') ? [seatFact(child, 'crash.happened')] : [],
+  cannotKnow: (ids, child) => [
+    ...(ids.includes('second-hand-unknown') && !ids.includes('crash') ? [seatFact(child, 'crash.happened')] : []),
+    // The list offered both answers that count; left alone, a recall stays unknown, for the technician to look up.
+    ...(ids.some((id) => id.startsWith('recall-')) ? [] : [seatFact(child, 'recall')]),
+  ],
 });

@@ -1,4 +1,4 @@
-import { usesLowerAnchors } from './attachment.ts';
+import { mayOverloadLowerAnchors } from './attachment.ts';
 import { childOf, facts, perChild, type Question, seatFact, UNSURE } from './question.ts';
 
 /** The restraint's own mass: with no figure on the label, the lower-anchor limit follows from it (S-028 to S-031). */
@@ -7,7 +7,7 @@ export const seatWeight: Question = {
   slot: null,
   numeric: true,
   deaf: ['weightKg'],
-  subjects: perChild(usesLowerAnchors),
+  subjects: perChild(mayOverloadLowerAnchors),
   facts: (subject) => [seatFact(childOf(subject), 'massKg')],
   choices: () => ['unsure'],
   choose: () => UNSURE,
