@@ -5,7 +5,7 @@ import { hitsOf, type Message } from './words.ts';
 /** Yes, no or unsure; a first word and a later one that disagree are read back. */
 export const readAnswer = (message: Message): Found<Answer> | null => {
   const hits = hitsOf(message, 'answer');
-  const unsure = hits.find(({ name }) => name === 'unsure');
+  const unsure = [...hits, ...hitsOf(message, 'intent')].find(({ name }) => name === 'unsure');
   const plain = hits.filter(({ name }) => name !== 'unsure');
   const [first] = plain;
   if (unsure) {

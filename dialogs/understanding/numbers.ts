@@ -113,7 +113,7 @@ const slashFraction = (message: Message, at: number): { value: number; end: numb
 
 const digitNumber = (message: Message, start: number): ReadNumber | null => {
   const token = message.tokens[start];
-  if (token?.kind !== 'number' || token.whole.length > LONGEST_PLAIN_NUMBER) return null;
+  if (token?.kind !== 'number' || token.whole.length > LONGEST_PLAIN_NUMBER || message.spoken.has(start)) return null;
   const base = { start, digits: true, whole: token.whole, decimals: token.decimals };
   const part = slashFraction(message, start);
   if (part) return { ...base, value: part.value, end: part.end, whole: '0', fraction: part.value };

@@ -8,6 +8,8 @@ export interface Message {
   readonly tokens: readonly Token[];
   readonly hits: readonly (readonly Hit[])[];
   readonly all: readonly Hit[];
+  /** Digits that belong to a fixed phrase ("5 point", "3 in 1"), and so count nothing. */
+  readonly spoken: ReadonlySet<number>;
 }
 
 const LONGEST_GLUED = 28;
@@ -31,9 +33,14 @@ const gluedParts = (vocabulary: Vocabulary, word: string): [string, string] | nu
   return null;
 };
 
+/** Whether the word alone already means something. */
+const standsAlone = (vocabulary: Vocabulary, word: string): boolean =>
+  (vocabulary.byFirst.get(word) ?? []).some(({ words, borrowed }) => words.length === 1 && borrowed === 0);
+
 const withAlternatives = (vocabulary: Vocabulary, token: Token): Token => {
+  if (standsAlone(vocabulary, token.text)) return token;
   const alternatives = vocabulary.drop
-    .filter((prefix) => token.text.startsWith(prefix) && token.text.length - prefix.length >= SHORTEST_PART)
+    .filter((prefix) => token.text.startsWith(prefix) && token.text.length - prefix.length > SHORTEST_PART)
     .map((prefix) => token.text.slice(prefix.length))
     .filter((rest) => isKnown(vocabulary, rest));
   return alternatives.length > 0 ? { ...token, alternatives } : token;
@@ -63,10 +70,22 @@ const refine = (vocabulary: Vocabulary, token: Token): Token[] => {
   return [vocabulary.drop.length > 0 ? withAlternatives(vocabulary, token) : token];
 };
 
+const COUNTING = new Set(['number', 'times', 'fraction', 'part-of', 'unit', 'quantity', 'relative-year', 'relative-month', 'relative-day', 'month', 'count']);
+
+const spokenNumbers = (tokens: readonly Token[], all: readonly Hit[]): Set<number> => {
+  const spoken = new Set<number>();
+  for (const { start, end, group, pattern } of all) {
+    if (end - start < 2 || pattern.gapped || COUNTING.has(group)) continue;
+    for (let at = start; at < end; at++) if (tokens[at]?.kind === 'number') spoken.add(at);
+  }
+  return spoken;
+};
+
 export const readWords = (vocabulary: Vocabulary, text: string): Message => {
   const tokens = tokenise(text, vocabulary.writing).flatMap((token) => refine(vocabulary, token));
   const hits = findHits(vocabulary, tokens);
-  return { vocabulary, tokens, hits, all: hits.flat() };
+  const all = hits.flat();
+  return { vocabulary, tokens, hits, all, spoken: spokenNumbers(tokens, all) };
 };
 
 /** The longest hit of a group at a token. */

@@ -1,0 +1,63 @@
+import type { SeatDates } from '../ears.ts';
+import { findDates } from './dates.ts';
+import { findQuantities } from './quantities.ts';
+import type { UnitSystem } from './types.ts';
+import { hitsOf, type Message } from './words.ts';
+
+interface Dated {
+  readonly start: number;
+  readonly end: number;
+  readonly value: string;
+  readonly doubtful: boolean;
+}
+
+const OLDEST = 1990;
+const FURTHEST_AHEAD = 20;
+const LONGEST_LIFE = 20;
+
+/** Years that stand alone: "expires 2030". */
+function bareYears(message: Message, dates: readonly Dated[], today: string): Dated[] {
+  const thisYear = Number(today.slice(0, 4));
+  return message.tokens.flatMap((token, at) => {
+    const year = Number(token.text);
+    const plain = token.kind === 'number' && token.text.length === 4 && token.decimals === '';
+    const inside = dates.some(({ start, end }) => at >= start && at < end);
+    if (!plain || inside || year < OLDEST || year > thisYear + FURTHEST_AHEAD) return [];
+    return [{ start: at, end: at + 1, value: token.text, doubtful: false }];
+  });
+}
+
+/** What a date is for, by the nearest word before it, else after it. */
+function roleOf(message: Message, { start, end }: Dated): 'made' | 'expiry' | null {
+  const cues = hitsOf(message, 'cue', 'made', 'expiry');
+  const before = cues.filter((hit) => hit.end <= start).at(-1);
+  const after = cues.find((hit) => hit.start >= end);
+  return ((before ?? after)?.name as 'made' | 'expiry' | undefined) ?? null;
+}
+
+/**
+ * Date of manufacture, expiry and useful life as said of a seat. Without a word for it a past date is the date of
+ * manufacture, and a second, later one the expiry.
+ */
+export function readSeatDates(message: Message, today: string, units: UnitSystem): SeatDates | null {
+  const exact = findDates(message, { today, units, asked: 'date' }).filter(({ relative }) => !relative);
+  const dates: Dated[] = [...exact, ...bareYears(message, exact, today)].sort((a, b) => a.start - b.start);
+  const taken = new Set(dates.flatMap(({ start, end }) => Array.from({ length: end - start }, (_, i) => start + i)));
+  const years = findQuantities(message, taken, 'age').find(
+    ({ unit, said }) => unit === 'year' && said[0] <= LONGEST_LIFE,
+  );
+  let made: Dated | undefined;
+  let expiry: Dated | undefined;
+  for (const date of dates) {
+    const role = roleOf(message, date) ?? (date.value <= today && !made ? 'made' : 'expiry');
+    if (role === 'made' && !made) made = date;
+    else expiry = date;
+  }
+  if (!made && !expiry && !years) return null;
+  return {
+    ...(made && { manufactureDate: made.value }),
+    ...(expiry && { expiryDate: expiry.value }),
+    ...(years && { usefulLifeYears: years.said[0] }),
+    mustConfirm: made?.doubtful === true || expiry?.doubtful === true,
+  };
+}
