@@ -19,6 +19,15 @@ function isSpan(message: Message, from: number, to: number): boolean {
   return from < to;
 }
 
+/** A label gives no ages between its figures: in "2 a 18 kilos" the short word is "to", not a year. */
+function asBare(message: Message, quantity: Quantity, next: Quantity | undefined): Quantity {
+  const last = message.tokens[quantity.end - 1];
+  const between = quantity.dimension === 'age' && quantity.end - quantity.start === 2 && next?.start === quantity.end;
+  return between && last?.kind === 'word' && last.text.length <= LONGEST_TO
+    ? { ...quantity, end: quantity.end - 1, unit: null, dimension: null, value: null }
+    : quantity;
+}
+
 /** Joins "5-40 lb" and "5 lb to 40 lb". A label's range is far wider than any child's, so it has its own joining. */
 function joinSpans(message: Message, quantities: readonly Quantity[]): Quantity[] {
   const joined: Quantity[] = [];
@@ -79,7 +88,11 @@ function bareWeights(quantities: readonly Quantity[], units: UnitSystem): readon
 
 /** The limits a seat's label prints for one way of using it, in kg and cm, exactly converted; null where none is said. */
 export function readLimits(message: Message, units: UnitSystem): LabelLimits | null {
-  const all = joinSpans(message, findQuantities(message, new Set(), 'weight'));
+  const found = findQuantities(message, new Set(), 'weight');
+  const all = joinSpans(
+    message,
+    found.map((quantity, i) => asBare(message, quantity, found[i + 1])),
+  );
   const heights = inOwnSystem(
     all.filter(({ dimension }) => dimension === 'height'),
     units,
