@@ -83,14 +83,10 @@ export function hearAnswer(
   const others = tapped ? [] : landed(reading, child, context, ask, own);
   const answers = [...(own ? [own] : []), ...others];
   if (answers.length === 0) return null;
-  const doubted = reading.confidence === 'confirm' || (outcome?.kind === 'facts' && outcome.confirm === true);
-  return settle(
-    context,
-    answers,
-    doubted && !tapped,
-    tapped,
-    wordsOf(ask.question.id, message, valuesOf(reading, own)),
-  );
+  const ownDoubted = !tapped && outcome?.kind === 'facts' && outcome.confirm === true;
+  // What a message states beside the answer shares the reader's doubt; the answer itself says whether it does.
+  const doubted = [...(own && ownDoubted ? [own] : []), ...(reading.confidence === 'confirm' ? others : [])];
+  return settle(context, answers, doubted, tapped, wordsOf(ask.question.id, message, valuesOf(reading, own)));
 }
 
 /** Reads a message that answers no question in particular: before consent, at the review, after sending. */
@@ -110,7 +106,13 @@ export function hearOpen(
   });
   const answers = landed(reading, view.children[0] ?? 'c1', context, null, null);
   if (answers.length === 0) return null;
-  return settle(context, answers, reading.confidence === 'confirm', false, wordsOf(asking, message, reading.values));
+  return settle(
+    context,
+    answers,
+    reading.confidence === 'confirm' ? answers : [],
+    false,
+    wordsOf(asking, message, reading.values),
+  );
 }
 
 const valuesOf = (reading: Reading, own: Answer | null): object =>
@@ -133,15 +135,17 @@ function landed(
 function settle(
   context: IntakeContext,
   answers: readonly Answer[],
-  doubted: boolean,
+  doubted: readonly Answer[],
   tapped: boolean,
   words: ReturnType<typeof wordsOf>,
 ): Interpretation {
   const parsed = makesCase(context, answers);
   if (!parsed.ok) return { event: { type: 'MISUNDERSTOOD' }, lead: [refusal(parsed.error.path)] };
-  if (doubted) return { event: { type: 'ANSWER', answers: [], doubtful: answers, words }, lead: [] };
   const odd = implausible(context, answers);
-  const doubtful = [...answers.filter((a) => odd.some((path) => path in a.facts)), ...earlier(context, answers, odd)];
+  const doubtful = [
+    ...answers.filter((a) => doubted.includes(a) || odd.some((path) => path in a.facts)),
+    ...earlier(context, answers, odd),
+  ];
   const settled = answers.filter((a) => !doubtful.includes(a));
   return { event: { type: 'ANSWER', answers: settled, doubtful, words }, lead: tapped ? [] : heardBack(settled) };
 }

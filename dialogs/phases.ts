@@ -38,7 +38,8 @@ const confirming: Part = (standing, message, reading, ears) => {
     const again = hearAnswer({ ...standing, ask }, ask, message, anew, ears);
     if (again?.event?.type === 'ANSWER' && hasValues(anew)) return again;
   }
-  return answer === 'no' ? just({ type: 'NO' }) : null;
+  const unsure = reading.values.answer === 'unsure' || reading.intent === 'unsure';
+  return answer === 'no' || unsure ? just({ type: 'NO' }) : null;
 };
 
 const reviewing: Part = (standing, message, reading, ears) => {
