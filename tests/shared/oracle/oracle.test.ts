@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parseCase } from '#shared/case.ts';
 import { FINDING_CODES } from '#shared/finding-codes.ts';
+import { familyCase } from '../properties/family-case.ts';
 import { unusualCase } from '../properties/unusual-case.ts';
 import { differences } from './differences.ts';
 import { judge } from './whole.ts';
@@ -28,6 +29,17 @@ describe('the rules core against a plain second reading of the rules', () => {
         expect(found).toEqual([]);
       }),
       { ...settings, numRuns: 600 },
+    );
+  });
+
+  it('agrees on families of several children in one vehicle', () => {
+    fc.assert(
+      fc.property(familyCase({ ranges: false }), (kase) => {
+        const found = differences(kase);
+        fc.pre(found !== null);
+        expect(found).toEqual([]);
+      }),
+      { ...settings, numRuns: 400 },
     );
   });
 

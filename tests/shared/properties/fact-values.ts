@@ -202,13 +202,13 @@ export function openFacts(kase: Case): FactValues[] {
       out.push({ path: `children.c1.${name}`, values: sizes(kase, quantity, critical) });
   if (use) all('uses.c1', USE);
   if (use?.positionId) all(`vehicle.positions.${use.positionId}`, POSITION);
-  if (kase.vehicle) add('vehicle.lowerAnchorLimitKg', grid(0, 60, [...POUNDS, ...weights, ...pounds], 10));
+  if (kase.vehicle) add('vehicle.lowerAnchorLimitKg', grid(0, 500, [...POUNDS, ...weights, ...pounds], 10));
   if (!seat) return out;
   all('seats.s1', {
     ...SEAT,
-    massKg: grid(0, 40, [...weights.flatMap((kg) => [60 * LB - kg, 65 * LB - kg])], 10),
-    'lowerAnchorLimitKg.rear-facing': grid(0, 60, [...POUNDS, ...weights], 6),
-    'lowerAnchorLimitKg.forward-facing': grid(0, 60, [...POUNDS, ...weights], 6),
+    massKg: grid(0, 500, [...weights.flatMap((kg) => [60 * LB - kg, 65 * LB - kg])], 10),
+    'lowerAnchorLimitKg.rear-facing': grid(0, 500, [...POUNDS, ...weights], 6),
+    'lowerAnchorLimitKg.forward-facing': grid(0, 500, [...POUNDS, ...weights], 6),
   });
   for (const mode of MODES.filter((name) => seat.modes?.[name] || kindHas(seat, name) !== false)) {
     add(`seats.s1.modes.${mode}.minAgeMonths`, [...Array.from({ length: 261 }, (_, i) => i), null]);
@@ -218,7 +218,7 @@ export function openFacts(kase: Case): FactValues[] {
         : heights.flatMap((cm) => [cm, cm + IN]);
       const figures = grid(
         0,
-        name.endsWith('Kg') ? 120 : 200,
+        name.endsWith('Kg') ? 500 : 300,
         [...(name.endsWith('Kg') ? POUNDS : INCHES), ...own],
         40,
       );
