@@ -92,6 +92,8 @@ export const lexiconSchema = z.strictObject({
     relativeMonths: numeric.default({}),
     relativeDays: numeric.default({}),
     yearFirst: z.boolean().default(false),
+    /** "2016年买的": what a year means is said after it. */
+    cuesFollow: z.boolean().default(false),
     monthFirst: z.enum(['always', 'with-us-units', 'never']).default('never'),
   }),
   relations: keyed(RELATIONS),

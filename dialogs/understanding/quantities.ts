@@ -101,13 +101,13 @@ const tailAt = (
     if (width === 2 || padded) return { part: [value, 'cm'], end, doubtful: false };
     return { part: digitAfterMetre === 'tenth' ? [value, 'dm'] : [value, 'cm'], end, doubtful: false };
   }
+  if (unit === 'kg' && width === 3) return { part: [value, 'g'], end, doubtful: false };
   if (!closes) return null;
   if (unit === 'lb')
     return value < 16 && width <= 2
       ? { part: [value, 'oz'], end, doubtful: !padded && number.fraction !== null }
       : null;
   if (unit === 'kg') {
-    if (width === 3) return { part: [value, 'g'], end, doubtful: false };
     if (width === 1 && Number.isInteger(value)) return { part: [value * 100, 'g'], end, doubtful: false };
     return width === 2 && token?.spaced === false ? { part: [value * 10, 'g'], end, doubtful: true } : null;
   }

@@ -175,6 +175,12 @@ const borrowUnits = (quantities: readonly Quantity[], dropped: ReadonlyMap<Quant
   });
 };
 
+/** At birth and now are the same for a child in its first weeks. */
+const keepNewbornSize = (dropped: Map<Quantity, string>, age: Interval | null): void => {
+  if (age === null || age.max > 1) return;
+  for (const [quantity, why] of dropped) if (why === 'at-birth') dropped.delete(quantity);
+};
+
 const tokensOf = (spans: readonly { readonly start: number; readonly end: number }[]): Set<number> =>
   new Set(spans.flatMap(({ start, end }) => Array.from({ length: end - start }, (_, index) => start + index)));
 
@@ -189,6 +195,7 @@ const readTurn = (turn: Turn): Reading => {
   const wanted = asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
   const all = joinRanges(message, findQuantities(message, dateTokens, wanted));
   const dropped = findDistractors(message, scope, all);
+  keepNewbornSize(dropped, asInterval(context.ageMonths));
   const { kept, corrected } = applyCorrections(
     message,
     borrowUnits(

@@ -56,7 +56,7 @@ const nearest = (hit: Hit, quantities: readonly Quantity[]): Quantity | null =>
     null,
   );
 
-const AGE_WORDS_AWAY = 3;
+const AGE_WORDS_AWAY = 1;
 const BESIDE = 2;
 
 /** The quantities that are no answer: a birth weight, a seat's limit, another child's, an earlier size, a shoe size. */

@@ -47,12 +47,17 @@ const yearAt = (message: Message, at: number, newest: number, asked: boolean): C
   return settled(said.value * 100 + pair.value, pair.end);
 };
 
+/** How much further off a word counts on the side where the language does not put it. */
+const WRONG_SIDE = 2;
+
 /** The cue that decides what a year is: the nearest one in its clause, before or after. */
 const roleOf = (message: Message, scope: Scope, { start, end }: Candidate): string | null => {
+  const { cuesFollow } = message.vocabulary.lexicon.dates;
   let best: { name: string; away: number } | null = null;
   for (const hit of hitsOf(message, 'cue', 'vehicle', 'bought', 'made', 'expiry', 'born', 'seat')) {
     if (scope.clause[hit.start] !== scope.clause[start]) continue;
-    const away = hit.end <= start ? start - hit.end : hit.start - end;
+    const before = hit.end <= start;
+    const away = (before ? start - hit.end : hit.start - end) + (before === cuesFollow ? WRONG_SIDE : 0);
     if (best === null || away < best.away) best = { name: hit.name, away };
   }
   return best?.name ?? null;

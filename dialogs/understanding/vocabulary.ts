@@ -145,8 +145,13 @@ const covers = (long: Hit, short: Hit): boolean =>
 /** Where one word alone decides, an accent left out or put in makes another word of it ("bế", "bé"). */
 const EXACT_GROUPS = new Set(['mode', 'kind', 'feature', 'answer', 'intent']);
 
-const isSpeltSo = ({ group, words }: Pattern, token: Token): boolean =>
-  words.length > 1 || !EXACT_GROUPS.has(group) || words[0]?.raw === token.raw;
+const isSpeltSo = ({ group, words }: Pattern, token: Token, strict: boolean): boolean => {
+  const [first] = words;
+  if (words.length > 1 || first === undefined) return true;
+  // "a" and "à" are different words everywhere.
+  const letter = first.text.length === 1 && first.raw !== first.text && first.raw.length === 1;
+  return letter || (strict && EXACT_GROUPS.has(group)) ? first.raw === token.raw : true;
+};
 
 /** All phrases found, by where they start; one that lies inside a longer one without a gap is not counted. */
 export const findHits = (vocabulary: Vocabulary, tokens: readonly Token[]): readonly (readonly Hit[])[] => {
@@ -155,7 +160,7 @@ export const findHits = (vocabulary: Vocabulary, tokens: readonly Token[]): read
     const hits: Hit[] = [];
     for (const pattern of patterns) {
       const end = matchPattern(pattern, tokens, start, vocabulary.strict);
-      if (end > start && (!vocabulary.strict || isSpeltSo(pattern, token)))
+      if (end > start && isSpeltSo(pattern, token, vocabulary.strict))
         hits.push({ pattern, group: pattern.group, name: pattern.name, start, end });
     }
     return hits;

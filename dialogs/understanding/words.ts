@@ -70,7 +70,19 @@ const refine = (vocabulary: Vocabulary, token: Token): Token[] => {
   return [vocabulary.drop.length > 0 ? withAlternatives(vocabulary, token) : token];
 };
 
-const COUNTING = new Set(['number', 'times', 'fraction', 'part-of', 'unit', 'quantity', 'relative-year', 'relative-month', 'relative-day', 'month', 'count']);
+const COUNTING = new Set([
+  'number',
+  'times',
+  'fraction',
+  'part-of',
+  'unit',
+  'quantity',
+  'relative-year',
+  'relative-month',
+  'relative-day',
+  'month',
+  'count',
+]);
 
 const spokenNumbers = (tokens: readonly Token[], all: readonly Hit[]): Set<number> => {
   const spoken = new Set<number>();

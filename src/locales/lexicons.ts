@@ -3,10 +3,14 @@ import type { Language } from '#dialogs/understanding/types.ts';
 import ar from '#locales/ar/lexicon.json' with { type: 'json' };
 import en from '#locales/en/lexicon.json' with { type: 'json' };
 import es from '#locales/es/lexicon.json' with { type: 'json' };
+import fr from '#locales/fr/lexicon.json' with { type: 'json' };
+import ht from '#locales/ht/lexicon.json' with { type: 'json' };
+import ptBR from '#locales/pt-BR/lexicon.json' with { type: 'json' };
+import ru from '#locales/ru/lexicon.json' with { type: 'json' };
 import vi from '#locales/vi/lexicon.json' with { type: 'json' };
 import zhHans from '#locales/zh-Hans/lexicon.json' with { type: 'json' };
 
-const files = { en, es, 'zh-Hans': zhHans, ar, vi } as Record<Language, unknown>;
+const files = { en, es, 'zh-Hans': zhHans, ar, fr, ht, 'pt-BR': ptBR, ru, vi } as Record<Language, unknown>;
 
 /** The lexicon of every language, checked against its schema. */
 export const loadLexicons = (): Record<Language, Lexicon> =>
