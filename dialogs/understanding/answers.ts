@@ -22,15 +22,12 @@ const KEPT_BESIDE_VALUES: readonly Intent[] = ['delete', 'restart', 'person', 'w
 
 /** What the caregiver wants of the conversation itself. One word alone counts only in a short message. */
 export const readIntent = (message: Message, hasValues: boolean, answered: boolean): Intent | null => {
-  const words = message.tokens.filter(({ kind }) => kind === 'word').length;
-  const syllables = message.tokens.some(({ closesWord, kind }) => kind === 'word' && !closesWord);
+  const words = message.tokens.filter(({ kind, opensWord }) => kind === 'word' && opensWord).length;
   const found = hitsOf(message, 'intent').filter(({ start, end, name }) => {
     const long = end - start >= 2;
     if (hasValues && !(long && KEPT_BESIDE_VALUES.includes(name as Intent)) && !(name === 'unsure' && !answered))
       return false;
-    return (
-      long || words <= FEW_WORDS || (start === 0 && words <= FEW_WORDS + 2) || (syllables && words <= 2 * FEW_WORDS)
-    );
+    return long || words <= FEW_WORDS || (start === 0 && words <= FEW_WORDS + 2);
   });
   return RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null;
 };

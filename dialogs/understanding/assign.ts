@@ -26,7 +26,9 @@ const labelOf = (
     if (scope.clause[hit.start] !== scope.clause[quantity.start]) continue;
     const before = hit.end <= quantity.start && hit.start >= earlier;
     const behind = hit.start >= quantity.end && hit.start - quantity.end <= BESIDE;
-    if (!before && !behind) continue;
+    // "is 4 and weighs 38": a word that leads up to the next number says nothing of this one.
+    const leads = behind && quantities.some(({ start }) => start >= hit.end && start - hit.end <= BESIDE);
+    if (!before && (!behind || leads)) continue;
     const away = before ? quantity.start - hit.end : hit.start - quantity.end + BESIDE;
     if (best === null || away < best.away) best = { name: hit.name as Dimension, away };
   }

@@ -57,6 +57,8 @@ export const lexiconSchema = z.strictObject({
   }),
   numbers: z.strictObject({
     words: numeric,
+    /** Number words that are also common words, or parts of them: they count only right before a unit. */
+    boundWords: numeric.default({}),
     times: numeric.default({}),
     and: phrases.default([]),
     point: phrases.default([]),

@@ -1,3 +1,4 @@
+import type { Hit } from './patterns.ts';
 import { hitAt, type Message } from './words.ts';
 
 export interface ReadNumber {
@@ -35,6 +36,14 @@ const mayAdd = (message: Message, group: number, last: number, value: number, li
   return unitsBeforeTens && linked && rest > 0 && rest < 10 && value % 10 === 0 && value < 100;
 };
 
+const AFTER_BOUND = ['unit', 'times', 'fraction', 'point', 'date-after'];
+
+/** A number word that counts only right before a unit: "세 살", never "세상". */
+const boundNumber = (message: Message, at: number): Hit | null => {
+  const hit = hitAt(message, 'bound-number', at);
+  return hit && AFTER_BOUND.some((group) => hitAt(message, group, hit.end) !== null) ? hit : null;
+};
+
 const numberWords = (message: Message, start: number): Words | null => {
   const { digitPairs } = message.vocabulary.lexicon.numbers;
   let total = 0;
@@ -47,7 +56,7 @@ const numberWords = (message: Message, start: number): Words | null => {
     const next = and && (hitAt(message, 'number', and.end) ?? hitAt(message, 'times', and.end)) ? and.end : at;
     const linked = next !== at;
     const times = hitAt(message, 'times', next);
-    const plain = hitAt(message, 'number', next);
+    const plain = hitAt(message, 'number', next) ?? boundNumber(message, next);
     if (times && (!plain || times.end >= plain.end) && !linked) {
       const by = Number(times.name);
       if (by >= 1000) {

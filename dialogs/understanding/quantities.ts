@@ -116,6 +116,14 @@ const tailAt = (
   return null;
 };
 
+/** A phrase that holds its number and its unit. */
+const fixedAt = (message: Message, at: number): { count: number; unit: UnitId; end: number } | null => {
+  const hit = hitAt(message, 'quantity', at);
+  if (!hit) return null;
+  const [count = '', unit = ''] = hit.name.split(' ');
+  return { count: Number(count), unit: unit as UnitId, end: hit.end };
+};
+
 interface Start {
   readonly amount: number;
   readonly number: ReadNumber | null;
@@ -142,6 +150,13 @@ const complete = (
       else smaller.push([fraction.value, last]);
       end = fraction.end;
       break;
+    }
+    const fixed = fixedAt(message, joint(message, end));
+    if (fixed && (SMALLER[last]?.[fixed.unit] ?? 0) > fixed.count) {
+      smaller.push([fixed.count, fixed.unit]);
+      end = fixed.end;
+      last = fixed.unit;
+      continue;
     }
     const from = unit === 'm' && hitAt(message, 'number', end, '0') ? end : joint(message, end);
     const next = numberAt(message, from);
@@ -204,11 +219,10 @@ const asWritten = (number: ReadNumber, unit: ReadUnit | null): ReadNumber => {
 };
 
 const quantityAt = (message: Message, start: number, asked: Dimension | null): Quantity | null => {
-  const fixed = hitAt(message, 'quantity', start);
+  const fixed = fixedAt(message, start);
   if (fixed) {
-    const [count = '', unit = ''] = fixed.name.split(' ');
-    const read = { ids: [unit as UnitId], end: fixed.end, guessed: false };
-    return complete(message, { amount: Number(count), number: null, unit: read, start }, asked);
+    const read = { ids: [fixed.unit], end: fixed.end, guessed: false };
+    return complete(message, { amount: fixed.count, number: null, unit: read, start }, asked);
   }
   const part = hitAt(message, 'part-of', start);
   const partUnit = part ? unitAt(message, part.end) : null;

@@ -89,7 +89,9 @@ const fromFeatures = ({ rear, forward, booster, harness, only, notBooster }: Fea
 export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Found<ReadSeatKind> | null => {
   const hits = hitsOf(message, 'kind').filter((hit) => !isNegated(message, scope, hit) && !scope.other[hit.start]);
   const features = readFeatures(message, scope);
-  const named = distinct<ReadSeatKind>(hits).filter((kind) => kind !== 'booster');
+  const named = distinct<ReadSeatKind>(hits).filter(
+    (kind) => kind !== 'booster' && !(features.notBooster && (kind === 'combination' || kind === 'all-in-one')),
+  );
   if (named.includes('all-in-one')) return { value: 'all-in-one', doubtful: false };
   if (named.length > 1) {
     if (named.includes('combination') && named.includes('forward-facing-harness'))

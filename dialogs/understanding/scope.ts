@@ -74,6 +74,8 @@ export const findDistractors = (
   }
   const sizes = (clause: number) => (byClause.get(clause) ?? []).filter(({ dimension }) => dimension !== 'age');
   for (const hit of hitsOf(message, 'cue', 'at-birth', 'limit', 'ignore', 'since', 'turned', 'duration')) {
+    // "от 11 до 12 кг": a word inside a range only joins it.
+    if (quantities.some(({ start, end }) => hit.start >= start && hit.end <= end)) continue;
     const clause = scope.clause[hit.start] ?? 0;
     const near = byClause.get(clause) ?? [];
     if (hit.name === 'limit') for (const each of near) dropped.set(each, 'limit');
@@ -81,7 +83,8 @@ export const findDistractors = (
       const found = nearest(hit, near);
       if (found && distance(hit, found) <= BESIDE) dropped.set(found, 'ignore');
     } else if (hit.name === 'at-birth') {
-      const next = scope.turns.has(clause + 1) ? [] : sizes(clause + 1).slice(0, 1);
+      const ends = scope.clause[hit.end] !== clause || scope.clause[hit.end + 1] !== clause;
+      const next = scope.turns.has(clause + 1) || !ends ? [] : sizes(clause + 1).slice(0, 1);
       const found = nearest(hit, sizes(clause)) ?? next[0];
       if (found) dropped.set(found, 'at-birth');
     } else {

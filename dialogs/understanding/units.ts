@@ -88,6 +88,9 @@ export const unitAt = (message: Message, at: number): ReadUnit | null => {
   }
   const longest = hitAt(message, 'unit', at);
   if (!longest) return misspeltUnit(message, at);
+  // "90 a 92": what joins two numbers is no unit of the first.
+  const joins = longest.end === at + 1 && hitAt(message, 'relation', at, 'to') !== null;
+  if (joins && message.tokens[at]?.spaced && message.tokens[longest.end]?.kind === 'number') return null;
   const ids = (message.hits[at] ?? []).filter(({ group, end }) => group === 'unit' && end === longest.end);
   return { ids: [...new Set(ids.map(({ name }) => name as UnitId))], end: longest.end, guessed: false };
 };

@@ -28,6 +28,7 @@ const list = (concept: string, entries: readonly string[]): [string, string][] =
 
 const readingPhrases = (lexicon: Lexicon): [string, string][] => [
   ...section('number', lexicon.numbers.words),
+  ...section('bound-number', lexicon.numbers.boundWords),
   ...section('times', lexicon.numbers.times),
   ...list('number-and.', lexicon.numbers.and),
   ...list('point.', lexicon.numbers.point),
@@ -135,9 +136,12 @@ const candidates = (vocabulary: Vocabulary, word: string): Pattern[] => {
 export const isKnown = (vocabulary: Vocabulary, word: string): boolean =>
   vocabulary.byFirst.has(word) || vocabulary.known.has(word) || candidates(vocabulary, word).length > 0;
 
+/** Phrases that hold a unit which a number before them may still take: "두 돌이에요". */
+const WITH_UNIT = new Set(['quantity', 'implied-one']);
+
 const covers = (long: Hit, short: Hit): boolean =>
   // "18 tháng rồi" is an age although "tháng rồi" alone is last month.
-  !(short.group === 'unit' && long.group.startsWith('relative-')) &&
+  !(short.group === 'unit' && (long.group.startsWith('relative-') || WITH_UNIT.has(long.group))) &&
   long.start <= short.start &&
   long.end >= short.end &&
   long.end - long.start > short.end - short.start;

@@ -5,12 +5,15 @@ import en from '#locales/en/lexicon.json' with { type: 'json' };
 import es from '#locales/es/lexicon.json' with { type: 'json' };
 import fr from '#locales/fr/lexicon.json' with { type: 'json' };
 import ht from '#locales/ht/lexicon.json' with { type: 'json' };
+import ko from '#locales/ko/lexicon.json' with { type: 'json' };
 import ptBR from '#locales/pt-BR/lexicon.json' with { type: 'json' };
 import ru from '#locales/ru/lexicon.json' with { type: 'json' };
+import so from '#locales/so/lexicon.json' with { type: 'json' };
+import tl from '#locales/tl/lexicon.json' with { type: 'json' };
 import vi from '#locales/vi/lexicon.json' with { type: 'json' };
 import zhHans from '#locales/zh-Hans/lexicon.json' with { type: 'json' };
 
-const files = { en, es, 'zh-Hans': zhHans, ar, fr, ht, 'pt-BR': ptBR, ru, vi } as Record<Language, unknown>;
+const files: Record<Language, unknown> = { en, es, 'zh-Hans': zhHans, vi, ar, fr, ht, 'pt-BR': ptBR, ru, ko, tl, so };
 
 /** The lexicon of every language, checked against its schema. */
 export const loadLexicons = (): Record<Language, Lexicon> =>
