@@ -30,17 +30,7 @@ export const CUES = [
   'weight', 'height', 'age', 'born', 'at-birth', 'limit', 'turned', 'since', 'duration', 'made', 'bought', 'expiry',
   'vehicle', 'seat', 'other-child', 'this-child', 'ignore', 'newborn', 'counting-age', 'old',
 ] as const; // biome-ignore format: one list
-export const FEATURES = [
-  'rear',
-  'forward',
-  'booster',
-  'harness',
-  'only',
-  'later',
-  'not',
-  'used-to',
-  'all-modes',
-] as const;
+export const FEATURES = ['rear', 'forward', 'booster', 'harness', 'only', 'not'] as const;
 
 const states = z.record(z.string().regex(/^US-[A-Z]{2}$/), phrases);
 
@@ -110,9 +100,6 @@ export const lexiconSchema = z.strictObject({
   notStates: phrases.default([]),
   languages: keyed(LANGUAGES),
   languageRequest: phrases,
-  counts: numeric,
-  keywords: z.record(z.string(), z.record(z.string(), phrases)),
-  emergency: z.strictObject({ always: phrases, event: phrases, now: phrases, past: phrases }),
   /** Frequent words that tell this language from the others. */
   common: phrases,
 });

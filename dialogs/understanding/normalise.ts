@@ -22,7 +22,7 @@ const PLAIN = new Map<string, string>([
 ]);
 
 // Zero-width and bidirectional marks, soft hyphen, byte-order mark, variation selectors.
-const INVISIBLE = /[\u00ad\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufe00-\ufe0f\ufeff]/u;
+const INVISIBLE = /[\u00ad\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]|\p{Variation_Selector}/u;
 const DIGIT = /\p{Nd}/u;
 
 const digitOf = (character: string): string => {

@@ -59,30 +59,15 @@ const readingPhrases = (lexicon: Lexicon): [string, string][] => [
   ...list('language-request.', lexicon.languageRequest),
 ];
 
-const keywordPhrases = (lexicon: Lexicon): [string, string][] => [
-  ...Object.entries(lexicon.keywords).flatMap(([group, entries]) => section(`keyword.${group}`, entries)),
-  ...section('count', lexicon.counts),
-  ...list('emergency.always', lexicon.emergency.always),
-  ...list('emergency.event', lexicon.emergency.event),
-  ...list('emergency.now', lexicon.emergency.now),
-  ...list('emergency.past', lexicon.emergency.past),
-  ...list('relation.not', lexicon.relations.not),
-  ...section('number', lexicon.numbers.words),
-  ...section('answer', lexicon.answers),
-];
-
-const compile = (
-  lexicon: Lexicon,
-  phrasesOf: (lexicon: Lexicon) => [string, string][],
-  borrowed: Lexicon | null,
-): Vocabulary => {
+/** The phrases a reading needs, made ready. `borrowed` is the language people mix in. */
+export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): Vocabulary => {
   const writing: Writing = { apostrophe: lexicon.writing.apostrophe, variants: lexicon.writing.variants };
   const byFirst = new Map<string, Pattern[]>();
   const byStem = new Map<string, Pattern[]>();
   const known = new Set<string>();
   const seen = new Set<string>();
   const add = (source: Lexicon, isBorrowed: 0 | 1) => {
-    for (const [concept, phrase] of phrasesOf(source)) {
+    for (const [concept, phrase] of readingPhrases(source)) {
       const key = `${concept} ${phrase}`;
       if (seen.has(key)) continue;
       seen.add(key);
@@ -113,14 +98,6 @@ const compile = (
     drop: [...drop].sort((a, b) => b.length - a.length),
   };
 };
-
-/** The phrases a reading needs. `borrowed` is the language people mix in. */
-export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): Vocabulary =>
-  compile(lexicon, readingPhrases, borrowed);
-
-/** The phrases of checklists, counts and emergencies. */
-export const keywordVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): Vocabulary =>
-  compile(lexicon, keywordPhrases, borrowed);
 
 const candidates = (vocabulary: Vocabulary, word: string): Pattern[] => {
   const found = [...(vocabulary.byFirst.get(word) ?? [])];
