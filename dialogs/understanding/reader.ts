@@ -10,7 +10,7 @@ import { type Measure, resolveMeasure } from './measures.ts';
 import { readPlace } from './places.ts';
 import { findQuantities, type Quantity } from './quantities.ts';
 import { type Found, readMode, readSeatKind } from './riding.ts';
-import { findDistractors, readScope, type Scope } from './scope.ts';
+import { findDistractors, findPhoneNumbers, readScope, type Scope } from './scope.ts';
 import {
   LANGUAGES,
   type Language,
@@ -193,7 +193,8 @@ const readTurn = (turn: Turn): Reading => {
   const dates = findDates(message, { today, units: context.units ?? null, asked });
   const dateTokens = tokensOf(dates.filter(({ relative }) => !relative));
   const wanted = asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
-  const all = joinRanges(message, findQuantities(message, dateTokens, wanted));
+  const taken = new Set([...dateTokens, ...findPhoneNumbers(message)]);
+  const all = joinRanges(message, findQuantities(message, taken, wanted));
   const dropped = findDistractors(message, scope, all);
   keepNewbornSize(dropped, asInterval(context.ageMonths));
   const { kept, corrected } = applyCorrections(
@@ -214,12 +215,12 @@ const readTurn = (turn: Turn): Reading => {
   const heightCm = readMeasure(turn, 'height', assigned, age, corrected, doubt);
   if (weightKg !== undefined) values.weightKg = weightKg;
   if (heightCm !== undefined) values.heightCm = heightCm;
-  const mode = asked === 'seat-kind' ? undefined : take(readMode(message, scope), doubt);
+  const mode = asked === 'seat-kind' ? undefined : take(readMode(message, scope, asked === 'mode'), doubt);
   if (mode) values.mode = mode;
   const seatKind = take(readSeatKind(message, scope, asked === 'seat-kind'), doubt);
   if (seatKind) values.seatKind = seatKind;
-  const taken = tokensOf(assigned.map(({ quantity }) => quantity).filter(({ unit }) => unit !== null));
-  const vehicleYear = take(readVehicleYear(message, scope, dates, taken, today, asked), doubt);
+  const measured = tokensOf(assigned.map(({ quantity }) => quantity).filter(({ unit }) => unit !== null));
+  const vehicleYear = take(readVehicleYear(message, scope, dates, measured, today, asked), doubt);
   if (vehicleYear) values.vehicleYear = vehicleYear;
   const jurisdiction = take(readPlace(message, asked), doubt);
   if (jurisdiction) values.jurisdiction = jurisdiction;

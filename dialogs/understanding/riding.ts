@@ -27,9 +27,19 @@ const OUTRANKS: readonly (readonly [ReadMode, ReadMode])[] = [
 ];
 
 const WORDS_AFTER_PAST = 4;
+const FEW_WORDS = 3;
+
+/** A bare direction ("forward") answers the question of the mode; a longer message may mean something else by it. */
+const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null => {
+  const hits = hitsOf(message, 'feature', 'rear', 'forward').filter((hit) => !isNegated(message, scope, hit));
+  const [direction, ...others] = distinct<string>(hits);
+  if (direction === undefined || others.length > 0) return null;
+  const words = message.tokens.filter(({ kind, opensWord }) => kind === 'word' && opensWord).length;
+  return { value: direction === 'rear' ? 'rear-facing' : 'forward-facing', doubtful: words > FEW_WORDS };
+};
 
 /** How the child rides, as said in the message. */
-export const readMode = (message: Message, scope: Scope): Found<ReadMode> | null => {
+export const readMode = (message: Message, scope: Scope, asked: boolean): Found<ReadMode> | null => {
   const named = hitsOf(message, 'mode');
   const hits = named.filter((hit) => !isNegated(message, scope, hit) && !scope.other[hit.start]);
   const past = hitsOf(message, 'relation', 'past');
@@ -43,7 +53,7 @@ export const readMode = (message: Message, scope: Scope): Found<ReadMode> | null
   let modes = distinct<ReadMode>(used);
   for (const [winner, loser] of OUTRANKS) if (modes.includes(winner)) modes = modes.filter((mode) => mode !== loser);
   const [only] = modes;
-  if (only === undefined) return null;
+  if (only === undefined) return asked ? directionOnly(message, scope) : null;
   if (modes.length === 1) return { value: only, doubtful: current.length === 0 };
   const last = used.reduce((best, hit) =>
     hit.start >= best.start && modes.includes(hit.name as ReadMode) ? hit : best,

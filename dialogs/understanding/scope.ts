@@ -47,6 +47,33 @@ export const readScope = (message: Message): Scope => {
   return { clause, sentence, other, turns };
 };
 
+const PHONE_DIGITS = 7;
+const PHONE_MARKS = '-.()+/';
+
+/** Tokens of telephone numbers: digits in several groups, seven or more in all. */
+export const findPhoneNumbers = ({ tokens }: Message): Set<number> => {
+  const found = new Set<number>();
+  let at = 0;
+  while (at < tokens.length) {
+    let end = at;
+    let digits = 0;
+    let groups = 0;
+    while (end < tokens.length) {
+      const token = tokens[end];
+      if (token?.kind === 'number' && !(token.decimals && groups === 0)) {
+        digits += token.whole.length + token.decimals.length;
+        groups += 1;
+      } else if (token?.kind !== 'mark' || !PHONE_MARKS.includes(token.text)) break;
+      end += 1;
+    }
+    const widest = Math.max(0, ...tokens.slice(at, end).map(({ whole }) => whole.length));
+    if (digits >= PHONE_DIGITS && (groups >= 2 ? widest >= 3 : digits > PHONE_DIGITS))
+      for (let inside = at; inside < end; inside++) found.add(inside);
+    at = Math.max(end, at + 1);
+  }
+  return found;
+};
+
 const distance = (hit: Hit, quantity: Quantity): number =>
   hit.start >= quantity.end ? hit.start - quantity.end : quantity.start - hit.end;
 
@@ -80,7 +107,9 @@ export const findDistractors = (
     const near = byClause.get(clause) ?? [];
     if (hit.name === 'limit') for (const each of near) dropped.set(each, 'limit');
     else if (hit.name === 'ignore') {
-      const found = nearest(hit, near);
+      // A number with a unit of its own is no shoe size; "3 weeks early" is one phrase.
+      const plain = near.filter(({ unit, end }) => unit === null || (hit.start < end && hit.end >= end));
+      const found = nearest(hit, plain);
       if (found && distance(hit, found) <= BESIDE) dropped.set(found, 'ignore');
     } else if (hit.name === 'at-birth') {
       const ends = scope.clause[hit.end] !== clause || scope.clause[hit.end + 1] !== clause;
@@ -94,6 +123,12 @@ export const findDistractors = (
         if (each.dimension === 'age' && follows && distance(hit, each) <= reach) dropped.set(each, hit.name);
       }
     }
+  }
+  // "8 going on 9": the second is no age yet.
+  for (const hit of hitsOf(message, 'relation', 'a-little')) {
+    const next = quantities.find(({ start, dimension }) => start === hit.end && (dimension ?? 'age') === 'age');
+    if (next && quantities.some(({ end, dimension }) => end === hit.start && (dimension ?? 'age') === 'age'))
+      dropped.set(next, 'going-on');
   }
   for (const hit of hitsOf(message, 'relation', 'past')) {
     const clause = scope.clause[hit.start] ?? 0;

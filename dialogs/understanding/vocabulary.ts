@@ -113,12 +113,12 @@ const candidates = (vocabulary: Vocabulary, word: string): Pattern[] => {
 export const isKnown = (vocabulary: Vocabulary, word: string): boolean =>
   vocabulary.byFirst.has(word) || vocabulary.known.has(word) || candidates(vocabulary, word).length > 0;
 
-/** Phrases that hold a unit which a number before them may still take: "두 돌이에요". */
-const WITH_UNIT = new Set(['quantity', 'implied-one']);
+/** Phrases that hold a unit which a number before them may still take: "두 돌이에요", "4 months old". */
+const WITH_UNIT = ['quantity.', 'implied-one.', 'cue.age', 'cue.duration'];
 
 const covers = (long: Hit, short: Hit): boolean =>
   // "18 tháng rồi" is an age although "tháng rồi" alone is last month.
-  !(short.group === 'unit' && (long.group.startsWith('relative-') || WITH_UNIT.has(long.group))) &&
+  !(short.group === 'unit' && (long.group.startsWith('relative-') || WITH_UNIT.some((concept) => long.pattern.concept.startsWith(concept)))) &&
   long.start <= short.start &&
   long.end >= short.end &&
   long.end - long.start > short.end - short.start;
