@@ -23,7 +23,8 @@ const KEPT_BESIDE_VALUES: readonly Intent[] = ['delete', 'restart', 'person', 'w
 /** What the caregiver wants of the conversation itself. One word alone counts only in a short message. */
 export const readIntent = (message: Message, hasValues: boolean, answered: boolean): Intent | null => {
   const words = message.tokens.filter(({ kind, opensWord }) => kind === 'word' && opensWord).length;
-  const found = hitsOf(message, 'intent').filter(({ start, end, name }) => {
+  const unsure = hasValues ? [] : hitsOf(message, 'answer', 'unsure');
+  const found = [...hitsOf(message, 'intent'), ...unsure].filter(({ start, end, name }) => {
     const long = end - start >= 2;
     if (hasValues && !(long && KEPT_BESIDE_VALUES.includes(name as Intent)) && !(name === 'unsure' && !answered))
       return false;

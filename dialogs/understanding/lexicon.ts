@@ -17,7 +17,7 @@ const numeric = z.record(z.string().regex(/^-?\d+(\.\d+)?$/), phrases);
 
 export const UNIT_IDS = [
   'lb', 'oz', 'kg', 'g', 'jin', 'liang', 'stone',
-  'in', 'ft', 'cm', 'm', 'mm', 'dm',
+  'in', 'ft', 'cm', 'm', 'mm', 'dm', 'chi', 'cun',
   'year', 'month', 'week', 'day',
 ] as const; // biome-ignore format: grouped by dimension
 export type UnitId = (typeof UNIT_IDS)[number];

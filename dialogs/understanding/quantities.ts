@@ -138,6 +138,8 @@ const complete = (
 ): Quantity => {
   const unit = pick(read.ids, amount, Boolean(number?.decimals), asked);
   const dimension = DIMENSION[unit];
+  // One word for two units of a kind: "尺" is a foot, or a third of a metre.
+  const ambiguous = read.ids.filter((id) => DIMENSION[id] === dimension).length > 1;
   const smaller: (readonly [number, UnitId])[] = [];
   let whole = amount;
   let end = read.end;
@@ -191,7 +193,7 @@ const complete = (
     value,
     number,
     compound: smaller.length > 0,
-    doubtful: doubtful || oddDecimals,
+    doubtful: doubtful || oddDecimals || ambiguous,
     range: false,
   };
 };

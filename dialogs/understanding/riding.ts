@@ -110,6 +110,10 @@ export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Fo
     return last ? { value: last.name as ReadSeatKind, doubtful: true } : null;
   }
   const [only] = named;
+  // "from newborn to booster"
+  const allAges = hitsOf(message, 'cue', 'newborn').length > 0 && features.booster && !features.notBooster;
+  if (asked && allAges && (only === undefined || only === 'rear-facing-only'))
+    return { value: 'all-in-one', doubtful: false };
   if (only === 'forward-facing-harness' && features.booster && !features.notBooster)
     return { value: 'combination', doubtful: false };
   if (only === 'convertible' && features.booster && !features.notBooster)

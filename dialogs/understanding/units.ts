@@ -19,13 +19,15 @@ export const DIMENSION: Readonly<Record<UnitId, Dimension>> = {
   m: 'height',
   mm: 'height',
   dm: 'height',
+  chi: 'height',
+  cun: 'height',
   year: 'age',
   month: 'age',
   week: 'age',
   day: 'age',
 };
 
-/** Kilograms or centimetres to the unit; the jin is half a kilogram and the liang a tenth of it (understanding.md, Units). */
+/** Kilograms or centimetres to the unit; the jin is half a kilogram and the liang a tenth of it (understanding.md, Units); three chi are a metre. */
 export const SIZE: Readonly<Record<UnitId, number>> = {
   lb: KG_PER_LB,
   oz: KG_PER_LB / OZ_PER_LB,
@@ -40,6 +42,8 @@ export const SIZE: Readonly<Record<UnitId, number>> = {
   m: 100,
   mm: 0.1,
   dm: 10,
+  chi: 100 / 3,
+  cun: 10 / 3,
   year: 12,
   month: 1,
   week: 7 / 30.44,
@@ -53,6 +57,7 @@ export const SMALLER: Readonly<Partial<Record<UnitId, Readonly<Partial<Record<Un
   stone: { lb: LB_PER_STONE },
   jin: { liang: 10 },
   ft: { in: IN_PER_FT },
+  chi: { cun: 10 },
   m: { cm: 100, dm: 10 },
   dm: { cm: 10 },
   cm: { mm: 10 },
@@ -91,6 +96,10 @@ export const unitAt = (message: Message, at: number): ReadUnit | null => {
   // "90 a 92": what joins two numbers is no unit of the first.
   const joins = longest.end === at + 1 && hitAt(message, 'relation', at, 'to') !== null;
   if (joins && message.tokens[at]?.spaced && message.tokens[longest.end]?.kind === 'number') return null;
+  // "tháng 10 năm 2024": the word leads up to a year.
+  const year = hitAt(message, 'date-before', at, 'year');
+  const next = year ? message.tokens[year.end] : undefined;
+  if (year && next?.kind === 'number' && next.text.length === 4) return null;
   const ids = (message.hits[at] ?? []).filter(({ group, end }) => group === 'unit' && end === longest.end);
   return { ids: [...new Set(ids.map(({ name }) => name as UnitId))], end: longest.end, guessed: false };
 };

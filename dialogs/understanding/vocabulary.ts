@@ -116,9 +116,19 @@ export const isKnown = (vocabulary: Vocabulary, word: string): boolean =>
 /** Phrases that hold a unit which a number before them may still take: "두 돌이에요", "4 months old". */
 const WITH_UNIT = ['quantity.', 'implied-one.', 'cue.age', 'cue.duration'];
 
+/** "sinh tháng 10": a word that marks a month or a year stays one beside what it belongs to. */
+const isDateMark = ({ group }: Hit): boolean => group === 'date-before' || group === 'month';
+
+const isReply = ({ group }: Hit): boolean => group === 'answer' || group === 'intent';
+
 const covers = (long: Hit, short: Hit): boolean =>
+  !(isDateMark(short) && long.group === 'cue') &&
+  !(isReply(short) && isReply(long) && short.group !== long.group) &&
   // "18 tháng rồi" is an age although "tháng rồi" alone is last month.
-  !(short.group === 'unit' && (long.group.startsWith('relative-') || WITH_UNIT.some((concept) => long.pattern.concept.startsWith(concept)))) &&
+  !(
+    short.group === 'unit' &&
+    (long.group.startsWith('relative-') || WITH_UNIT.some((concept) => long.pattern.concept.startsWith(concept)))
+  ) &&
   long.start <= short.start &&
   long.end >= short.end &&
   long.end - long.start > short.end - short.start;
