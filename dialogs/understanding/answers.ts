@@ -6,7 +6,11 @@ import { hitsOf, type Message } from './words.ts';
 export const readAnswer = (message: Message): Found<Answer> | null => {
   const hits = hitsOf(message, 'answer');
   const unsure = [...hits, ...hitsOf(message, 'intent')].find(({ name }) => name === 'unsure');
-  const plain = hits.filter(({ name }) => name !== 'unsure');
+  const denied = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
+  const noes = new Set(hits.filter(({ name }) => name === 'no').map(({ end }) => end));
+  const plain = hits.filter(
+    ({ name, start }) => name !== 'unsure' && !(name === 'yes' && denied.has(start) && !noes.has(start)),
+  );
   const [first] = plain;
   if (unsure) {
     const settled = first && first.start < unsure.start && first.name === 'yes';
@@ -28,7 +32,8 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
     const long = end - start >= 2;
     if (hasValues && !(long && KEPT_BESIDE_VALUES.includes(name as Intent)) && !(name === 'unsure' && !answered))
       return false;
-    return long || words <= FEW_WORDS || (start === 0 && words <= FEW_WORDS + 2);
+    const most = name === 'delete' || name === 'restart' ? 2 * FEW_WORDS : FEW_WORDS;
+    return long || words <= most || (start === 0 && words <= FEW_WORDS + 2);
   });
   return RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null;
 };

@@ -289,7 +289,7 @@ const namedMonth = (message: Message, settings: DateSettings, at: number): Found
       return { parts: { year: year.year, month: month.month, day: inner.day }, end: year.end };
   }
   const year = yearSaid(message, settings, from, true);
-  if (!year) return null;
+  if (!year || (year.two && !month.named)) return null;
   return { parts: { year: year.year, month: month.month, doubtful: year.two && from === month.end }, end: year.end };
 };
 

@@ -83,7 +83,8 @@ export const applyCorrections = (
   quantities: readonly Quantity[],
 ): { kept: Quantity[]; corrected: boolean } => {
   const corrections = hitsOf(message, 'relation', 'correction');
-  const negations = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
+  const takenBack = new Set(corrections.map(({ end }) => end));
+  const negations = new Set(hitsOf(message, 'relation', 'not').flatMap(({ end }) => (takenBack.has(end) ? [] : [end])));
   const kept: Quantity[] = [];
   let corrected = false;
   for (const quantity of quantities) {

@@ -27,6 +27,8 @@ const GUESS: Readonly<Record<Measure, Readonly<Record<UnitSystem, UnitId>>>> = {
   height: { us: 'in', metric: 'cm' },
 };
 const TALLEST_CM = 200;
+/** Outside these no child's size was meant, whatever the age. */
+const CHILD: Readonly<Record<Measure, Range>> = { weight: [0.3, 150], height: [20, 220] };
 
 const times = ([low, high]: Range, factor: number): Range => [low * factor, high * factor];
 
@@ -40,6 +42,19 @@ const withUnit = (measure: Measure, quantity: Quantity, value: Range, age: Inter
     .map((unit) => times(quantity.said, FACTOR[unit] ?? 1))
     .find((candidate) => isPossible(measure, candidate, age));
   return { value: swapped ?? value, doubtful: true };
+};
+
+const isChildSize = (measure: Measure, [low, high]: Range): boolean =>
+  low >= CHILD[measure][0] && high <= CHILD[measure][1];
+
+/** A size no child has is taken in the other unit, read back, or for nothing. */
+const meantOf = (measure: Measure, quantity: Quantity, read: Measured): Measured | null => {
+  if (isChildSize(measure, read.value)) return read;
+  const others = quantity.compound || quantity.unit === null ? [] : (OTHER[quantity.unit] ?? []);
+  const other = others
+    .map((unit) => times(quantity.said, FACTOR[unit] ?? 1))
+    .find((value) => isChildSize(measure, value));
+  return other ? { value: other, doubtful: true } : null;
 };
 
 const asMetres = (quantity: Quantity): boolean => {
@@ -58,7 +73,7 @@ export const resolveMeasure = (
   age: Interval | null,
   units: UnitSystem,
 ): Measured | null => {
-  if (quantity.value) return withUnit(measure, quantity, quantity.value, age);
+  if (quantity.value) return meantOf(measure, quantity, withUnit(measure, quantity, quantity.value, age));
   const { said, number } = quantity;
   if (said[0] <= 0) return null;
   if (measure === 'height' && asMetres(quantity)) {

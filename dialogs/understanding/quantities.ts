@@ -2,6 +2,7 @@ import type { UnitId } from './lexicon.ts';
 import { fractionAt, numberAt, type ReadNumber } from './numbers.ts';
 import type { Range } from './types.ts';
 import { DIMENSION, type Dimension, type ReadUnit, SIZE, SMALLER, unitAfter, unitAt } from './units.ts';
+import { isKnown } from './vocabulary.ts';
 import { hitAt, hitsOf, type Message } from './words.ts';
 
 /** A number of the message with the unit said for it, if any. */
@@ -233,11 +234,15 @@ const quantityAt = (message: Message, start: number, asked: Dimension | null): Q
   const number = numberAt(message, start);
   if (number) {
     const unit = unitAfter(message, number.end);
-    if (!unit || (isYear(number) && unit.ids.includes('year'))) return bare(number);
+    if (!unit || (isYear(number) && !unit.ids.some((id) => id === 'g' || id === 'mm'))) return bare(number);
     const written = asWritten(number, unit);
     return complete(message, { amount: written.value, number: written, unit, start }, asked);
   }
-  const implied = hitAt(message, 'implied-one', start);
+  // After a word nobody knows the number may be that word.
+  const before = message.tokens[start - 1];
+  const unknown =
+    before?.kind === 'word' && !isKnown(message.vocabulary, before.text) && before.alternatives.length === 0;
+  const implied = unknown ? null : hitAt(message, 'implied-one', start);
   const unit = implied ? unitAt(message, start) : null;
   return implied && unit && !unit.guessed ? complete(message, { amount: 1, number: null, unit, start }, asked) : null;
 };

@@ -207,6 +207,7 @@ const readTurn = (turn: Turn): Reading => {
   const assigned = assign(message, scope, kept, asked).filter(
     ({ dimension }) => dimension !== 'age' || !AGE_SLOTS.has(asked) || hitsOf(message, 'cue', 'this-child').length > 0,
   );
+  if (hasLooseNumber(kept, assigned)) doubt.doubtful = true;
   const values: ReadValues = readDates(turn, dates, doubt);
   const ageMonths = readAge(turn, assigned, doubt);
   if (ageMonths && !(values.birthDate && asked === 'age')) values.ageMonths = ageMonths;
@@ -230,6 +231,18 @@ const readTurn = (turn: Turn): Reading => {
     Object.keys(values).length === 0 || asked === 'language' ? take(readLanguage(message, asked), doubt) : undefined;
   if (language) values.language = language;
   return conclude(turn, values, doubt);
+};
+
+/** A number right beside a used one, taken for nothing, may belong to it: "12 kilos trescientos". */
+const hasLooseNumber = (kept: readonly Quantity[], assigned: readonly Assigned[]): boolean => {
+  const used = assigned.map(({ quantity }) => quantity);
+  return kept.some(
+    (loose) =>
+      loose.unit === null &&
+      !used.includes(loose) &&
+      !(loose.number?.digits === false && loose.said[0] <= 1) &&
+      used.some(({ start, end }) => loose.end === start || loose.start === end),
+  );
 };
 
 const SLOT_VALUES: Readonly<Record<Exclude<ReadRequest['asked'], null>, readonly (keyof ReadValues)[]>> = {

@@ -31,7 +31,10 @@ const FEW_WORDS = 3;
 
 /** A bare direction ("forward") answers the question of the mode; a longer message may mean something else by it. */
 const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null => {
-  const hits = hitsOf(message, 'feature', 'rear', 'forward').filter((hit) => !isNegated(message, scope, hit));
+  const asides = hitsOf(message, 'intent');
+  const hits = hitsOf(message, 'feature', 'rear', 'forward').filter(
+    (hit) => !isNegated(message, scope, hit) && !asides.some(({ start, end }) => hit.start >= start && hit.end <= end),
+  );
   const [direction, ...others] = distinct<string>(hits);
   if (direction === undefined || others.length > 0) return null;
   const words = message.tokens.filter(({ kind, opensWord }) => kind === 'word' && opensWord).length;

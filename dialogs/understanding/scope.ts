@@ -29,13 +29,24 @@ export const readScope = (message: Message): Scope => {
   let inClause = 0;
   let inSentence = 0;
   let isOther = false;
+  let limit = false;
+  let counted = false;
+  const limits = new Set(hitsOf(message, 'cue', 'limit').map(({ start }) => start));
   for (const [at, token] of message.tokens.entries()) {
     const mark = token.kind === 'mark' ? token.text : '';
     const broken = breaks.get(at);
     const ends =
       mark !== '' && (STRONG.includes(mark) || (mark === '-' && token.spaced && message.tokens[at + 1]?.spaced));
     if (ends) inSentence += 1;
-    if (ends || broken || (mark !== '' && WEAK.includes(mark))) inClause += 1;
+    // "the seat goes to 40 lb he is 31": whom the rest speaks of ends what was said of the seat.
+    const back = limit && counted && starts.get(at) === 'this-child';
+    if (ends || broken || back || (mark !== '' && WEAK.includes(mark))) {
+      inClause += 1;
+      limit = false;
+      counted = false;
+    }
+    limit ||= limits.has(at);
+    counted ||= token.kind === 'number' || (message.hits[at] ?? []).some(({ group }) => group === 'number');
     if (broken === 'turn') turns.add(inClause);
     if (ends || broken === 'turn') isOther = false;
     const subject = starts.get(at);

@@ -116,22 +116,31 @@ export const isKnown = (vocabulary: Vocabulary, word: string): boolean =>
 /** Phrases that hold a unit which a number before them may still take: "두 돌이에요", "4 months old". */
 const WITH_UNIT = ['quantity.', 'implied-one.', 'cue.age', 'cue.duration'];
 
-/** "sinh tháng 10": a word that marks a month or a year stays one beside what it belongs to. */
-const isDateMark = ({ group }: Hit): boolean => group === 'date-before' || group === 'month';
-
-const isReply = ({ group }: Hit): boolean => group === 'answer' || group === 'intent';
+/** What keeps its own meaning inside a longer phrase of another group. */
+const staysBeside = (short: Hit, { group, pattern: { concept } }: Hit): boolean => {
+  switch (short.group) {
+    case 'unit':
+      // "18 tháng rồi" is an age although "tháng rồi" alone is last month.
+      return group.startsWith('relative-') || WITH_UNIT.some((start) => concept.startsWith(start));
+    case 'quantity':
+      return group.startsWith('relative-');
+    case 'date-before':
+    case 'month':
+      return group === 'cue';
+    case 'answer':
+      return group === 'intent';
+    case 'intent':
+      return group === 'answer';
+    default:
+      return false;
+  }
+};
 
 const covers = (long: Hit, short: Hit): boolean =>
-  !(isDateMark(short) && long.group === 'cue') &&
-  !(isReply(short) && isReply(long) && short.group !== long.group) &&
-  // "18 tháng rồi" is an age although "tháng rồi" alone is last month.
-  !(
-    short.group === 'unit' &&
-    (long.group.startsWith('relative-') || WITH_UNIT.some((concept) => long.pattern.concept.startsWith(concept)))
-  ) &&
   long.start <= short.start &&
   long.end >= short.end &&
-  long.end - long.start > short.end - short.start;
+  long.end - long.start > short.end - short.start &&
+  !staysBeside(short, long);
 
 /** Where one word alone decides, an accent left out or put in makes another word of it ("bế", "bé"). */
 const EXACT_GROUPS = new Set(['mode', 'kind', 'feature', 'answer', 'intent']);
