@@ -9,17 +9,10 @@ import type { Lexicon, Lexicons } from './lexicon.ts';
 import { type Measure, resolveMeasure } from './measures.ts';
 import { readPlace } from './places.ts';
 import { findQuantities, type Quantity } from './quantities.ts';
+import { createRecogniser } from './recognise.ts';
 import { type Found, readMode, readSeatKind } from './riding.ts';
 import { findDistractors, findPhoneNumbers, readScope, type Scope } from './scope.ts';
-import {
-  LANGUAGES,
-  type Language,
-  type Range,
-  type ReadContext,
-  type Reading,
-  type ReadRequest,
-  type ReadValues,
-} from './types.ts';
+import type { Language, Range, ReadContext, Reading, ReadRequest, ReadValues } from './types.ts';
 import { readVehicleYear } from './vehicles.ts';
 import { readingVocabulary, type Vocabulary } from './vocabulary.ts';
 import { hitsOf, type Message, readWords } from './words.ts';
@@ -36,8 +29,6 @@ export interface Reader {
 export const LONGEST_MESSAGE = 10_000;
 const NOTHING: Reading = { values: {}, confidence: 'none' };
 const DEFAULT_TODAY = '2026-01-01';
-
-const isLanguage = (language: string): language is Language => (LANGUAGES as readonly string[]).includes(language);
 
 interface Turn {
   readonly message: Message;
@@ -290,6 +281,6 @@ export const createReader = (lexicons: Lexicons): Reader => {
       const context = request.context ?? {};
       return readTurn({ message, scope: readScope(message), request, context, today: context.today ?? DEFAULT_TODAY });
     },
-    recogniseLanguage: (text) => (isLanguage(text) ? text : null),
+    recogniseLanguage: createRecogniser(lexicons),
   };
 };

@@ -122,6 +122,8 @@ const staysBeside = (short: Hit, { group, pattern: { concept } }: Hit): boolean 
     case 'unit':
       // "18 tháng rồi" is an age although "tháng rồi" alone is last month.
       return group.startsWith('relative-') || WITH_UNIT.some((start) => concept.startsWith(start));
+    case 'number':
+      return group === 'quantity';
     case 'quantity':
       return group.startsWith('relative-');
     case 'date-before':
