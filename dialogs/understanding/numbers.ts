@@ -15,6 +15,7 @@ export interface ReadNumber {
 }
 
 const LONGEST_PLAIN_NUMBER = 7;
+const MOST_NUMBER_WORDS = 12;
 
 const mark = (message: Message, at: number): string | null => {
   const token = message.tokens[at];
@@ -51,7 +52,7 @@ const numberWords = (message: Message, start: number): Words | null => {
   let last = 0;
   let at = start;
   let words = 0;
-  for (;;) {
+  while (words < MOST_NUMBER_WORDS) {
     const and = words > 0 ? hitAt(message, 'number-and', at) : null;
     const next = and && (hitAt(message, 'number', and.end) ?? hitAt(message, 'times', and.end)) ? and.end : at;
     const linked = next !== at;

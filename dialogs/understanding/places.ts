@@ -40,7 +40,7 @@ const codeAt = (message: Message, at: number, codes: ReadonlySet<string>, asked:
 
 /** The state or district named, as US-XX; a town's name before it is passed over. */
 export const readPlace = (message: Message, asked: AskedSlot | null): Found<string> | null => {
-  const codes = new Set(Object.keys(message.vocabulary.lexicon.states).map((state) => state.slice(3).toLowerCase()));
+  const codes = message.vocabulary.stateCodes;
   const named: Named[] = hitsOf(message, 'state').map(({ name, start, end }) => ({
     state: name,
     start,

@@ -15,7 +15,7 @@ import { findDistractors, findPhoneNumbers, readScope, type Scope } from './scop
 import type { Language, Range, ReadContext, Reading, ReadRequest, ReadValues } from './types.ts';
 import { readVehicleYear } from './vehicles.ts';
 import { readingVocabulary, type Vocabulary } from './vocabulary.ts';
-import { hitsOf, type Message, readWords } from './words.ts';
+import { hitsOf, type Message, messageOf, tokensOfText } from './words.ts';
 
 export type { AskedSlot, Intent, Language, Reading, ReadRequest, ReadValues } from './types.ts';
 
@@ -27,6 +27,8 @@ export interface Reader {
 }
 
 export const LONGEST_MESSAGE = 10_000;
+/** Words, numbers and marks (characters, in scripts without spaces); more are no answer, and would be slow to sort out. */
+const MOST_TOKENS = 1000;
 const NOTHING: Reading = { values: {}, confidence: 'none' };
 const DEFAULT_TODAY = '2026-01-01';
 
@@ -277,7 +279,9 @@ export const createReader = (lexicons: Lexicons): Reader => {
     read: (request) => {
       const vocabulary = ready.get(request.language)?.();
       if (!vocabulary || request.text.length > LONGEST_MESSAGE) return NOTHING;
-      const message = readWords(vocabulary, request.text);
+      const tokens = tokensOfText(vocabulary, request.text);
+      if (tokens.length > MOST_TOKENS) return NOTHING;
+      const message = messageOf(vocabulary, tokens);
       const context = request.context ?? {};
       return readTurn({ message, scope: readScope(message), request, context, today: context.today ?? DEFAULT_TODAY });
     },

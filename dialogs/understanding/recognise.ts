@@ -55,13 +55,22 @@ const scoreWords = (lexicons: Lexicons, languages: readonly Language[]): Scores 
 
 const bySpelling = (scores: Scores, text: string): Language | null => {
   const sums = new Map<Language, number>();
+  const matched = new Map<Language, number>();
+  let words = 0;
   for (const { kind, text: word } of tokenise(text, { apostrophe: 'split', variants: {} })) {
-    const known = kind === 'word' ? scores.get(word) : undefined;
-    if (!known) continue;
-    for (const [language, worth] of known) sums.set(language, (sums.get(language) ?? 0) + worth / known.size);
+    if (kind !== 'word') continue;
+    words += 1;
+    const known = scores.get(word) ?? [];
+    const shared = [...known].length;
+    for (const [language, worth] of known) {
+      sums.set(language, (sums.get(language) ?? 0) + worth / shared);
+      matched.set(language, (matched.get(language) ?? 0) + 1);
+    }
   }
   const [first, second] = [...sums].sort((a, b) => b[1] - a[1]);
   if (!first || first[1] < ENOUGH) return null;
+  // One word among unknown ones may be part of a name: "Las Vegas".
+  if (Math.min(words, 2) > (matched.get(first[0]) ?? 0)) return null;
   return !second || first[1] >= AHEAD * second[1] ? first[0] : null;
 };
 

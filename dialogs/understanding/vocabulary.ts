@@ -12,6 +12,8 @@ export interface Vocabulary {
   readonly stemLengths: readonly number[];
   /** First words of the language itself: never taken for a misspelling of something else. */
   readonly known: ReadonlySet<string>;
+  /** Postal codes of the states, in small letters. */
+  readonly stateCodes: ReadonlySet<string>;
   readonly part: ReadonlySet<string>;
   readonly drop: readonly string[];
 }
@@ -94,6 +96,9 @@ export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): V
     byStem,
     stemLengths: [...new Set([...byStem.keys()].map((stem) => stem.length))].sort((a, b) => a - b),
     known,
+    stateCodes: new Set(
+      Object.keys({ ...borrowed?.states, ...lexicon.states }).map((state) => state.slice(3).toLowerCase()),
+    ),
     part: new Set(part),
     drop: [...drop].sort((a, b) => b.length - a.length),
   };

@@ -7,7 +7,7 @@ export interface Message {
   readonly vocabulary: Vocabulary;
   readonly tokens: readonly Token[];
   readonly hits: readonly (readonly Hit[])[];
-  readonly all: readonly Hit[];
+  readonly byGroup: ReadonlyMap<string, readonly Hit[]>;
   /** Digits that belong to a fixed phrase ("5 point", "3 in 1"), and so count nothing. */
   readonly spoken: ReadonlySet<number>;
 }
@@ -93,12 +93,24 @@ const spokenNumbers = (tokens: readonly Token[], all: readonly Hit[]): Set<numbe
   return spoken;
 };
 
-export const readWords = (vocabulary: Vocabulary, text: string): Message => {
-  const tokens = tokenise(text, vocabulary.writing).flatMap((token) => refine(vocabulary, token));
+/** The tokens of a text, words written together parted. */
+export const tokensOfText = (vocabulary: Vocabulary, text: string): readonly Token[] =>
+  tokenise(text, vocabulary.writing).flatMap((token) => refine(vocabulary, token));
+
+export const messageOf = (vocabulary: Vocabulary, tokens: readonly Token[]): Message => {
   const hits = findHits(vocabulary, tokens);
   const all = hits.flat();
-  return { vocabulary, tokens, hits, all, spoken: spokenNumbers(tokens, all) };
+  return {
+    vocabulary,
+    tokens,
+    hits,
+    byGroup: Map.groupBy(all, ({ group }) => group),
+    spoken: spokenNumbers(tokens, all),
+  };
 };
+
+export const readWords = (vocabulary: Vocabulary, text: string): Message =>
+  messageOf(vocabulary, tokensOfText(vocabulary, text));
 
 /** The longest hit of a group at a token. */
 export const hitAt = (message: Message, group: string, start: number, name?: string): Hit | null => {
@@ -110,5 +122,10 @@ export const hitAt = (message: Message, group: string, start: number, name?: str
   return best;
 };
 
-export const hitsOf = (message: Message, group: string, ...names: readonly string[]): Hit[] =>
-  message.all.filter((hit) => hit.group === group && (names.length === 0 || names.includes(hit.name)));
+const NO_HITS: readonly Hit[] = [];
+
+/** The hits of a group in order, of the names given or of all. */
+export const hitsOf = (message: Message, group: string, ...names: readonly string[]): readonly Hit[] => {
+  const hits = message.byGroup.get(group) ?? NO_HITS;
+  return names.length === 0 ? hits : hits.filter(({ name }) => names.includes(name));
+};
