@@ -31,7 +31,23 @@ const digitOf = (character: string): string => {
   return zero === undefined ? character : String(code - zero);
 };
 
+/** Ranges of letters that no normal form changes, looked up first because nearly every character is one of them. */
+const PLAIN_LETTERS: readonly (readonly [number, number])[] = [
+  [0xc0, 0x17f],
+  [0x410, 0x44f],
+  [0x621, 0x64a],
+  [0x1ea0, 0x1ef9],
+  [0x4e00, 0x9fff],
+  [0xac00, 0xd7a3],
+];
+
+const isPlainLetter = (character: string): boolean => {
+  const code = character.codePointAt(0) ?? 0;
+  return PLAIN_LETTERS.some(([first, last]) => code >= first && code <= last);
+};
+
 const plainCharacter = (character: string): string => {
+  if (isPlainLetter(character)) return character;
   const simple = PLAIN.get(character);
   if (simple !== undefined) return simple;
   if (INVISIBLE.test(character)) return '';
@@ -75,7 +91,7 @@ const LETTER_FOLDS: Readonly<Record<string, string>> = {
 
 /** Lower case without accents or vowel marks, so that a text typed without them compares equal. */
 export const fold = (word: string): string => {
-  if (/^[a-z0-9]*$/.test(word)) return word;
+  if (/^[a-z0-9\u4e00-\u9fff\uac00-\ud7a3]*$/.test(word)) return word;
   let out = '';
   for (const character of word
     .toLowerCase()

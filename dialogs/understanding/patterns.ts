@@ -44,9 +44,13 @@ const optional = (phrase: string): string[] => {
   return [...pieces(`${head}${phrase.slice(open + 1, close)}${tail}`), ...pieces(`${head}${tail}`)];
 };
 
+/** Nothing to normalise, fold or cut. */
+const PLAIN_WORD = /^[a-z]{1,40}$/;
+
 const patternWords = (phrase: string, writing: Writing): PatternWord[] =>
   phrase.split(' ').flatMap((part): PatternWord[] => {
     if (part === '…') return [{ text: '…', raw: '…', stem: false, gap: true }];
+    if (PLAIN_WORD.test(part)) return [{ text: part, raw: part, stem: false, gap: false }];
     const stem = part.endsWith('*');
     const tokens = tokenise(stem ? part.slice(0, -1) : part, writing);
     return tokens.map(({ text, raw }, index) => ({ text, raw, stem: stem && index === tokens.length - 1, gap: false }));

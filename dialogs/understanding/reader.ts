@@ -5,7 +5,7 @@ import { readAnswer, readIntent, readLanguage } from './answers.ts';
 import { type Assigned, assign } from './assign.ts';
 import { type FoundDate, findDates } from './dates.ts';
 import { applyCorrections, joinRanges } from './joining.ts';
-import type { Lexicon, Lexicons } from './lexicon.ts';
+import type { Lexicons } from './lexicon.ts';
 import { type Measure, resolveMeasure } from './measures.ts';
 import { readPlace } from './places.ts';
 import { findQuantities, type Quantity } from './quantities.ts';
@@ -265,10 +265,11 @@ const ENGLISH: Language = 'en';
 
 const vocabularies = (lexicons: Lexicons): ReadonlyMap<string, () => Vocabulary> =>
   new Map(
-    Object.entries(lexicons).map(([language, lexicon]: [string, Lexicon]) => {
+    Object.keys(lexicons).map((language) => {
       let made: Vocabulary | null = null;
-      const borrowed = language === ENGLISH ? null : lexicons[ENGLISH];
-      return [language, () => (made ??= readingVocabulary(lexicon, borrowed))];
+      const make = () =>
+        readingVocabulary(lexicons[language as Language], language === ENGLISH ? null : lexicons[ENGLISH]);
+      return [language, () => (made ??= make())];
     }),
   );
 

@@ -43,6 +43,11 @@ const sortOf = (character: string): Sort => {
   if (character <= ' ') return 'space';
   if (/[a-z]/i.test(character)) return 'latin';
   if (character < '\u0080') return 'mark';
+  const code = character.codePointAt(0) ?? 0;
+  if (code >= 0x410 && code <= 0x44f) return 'letter';
+  if (code >= 0x621 && code <= 0x64a) return 'letter';
+  if (code >= 0xac00 && code <= 0xd7a3) return 'hangul';
+  if (code >= 0x4e00 && code <= 0x9fff) return 'han';
   if (SIGNS.has(character)) return 'mark';
   if (HAN.test(character)) return 'han';
   if (HANGUL.test(character)) return 'hangul';

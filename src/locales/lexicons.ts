@@ -15,9 +15,12 @@ import zhHans from '#locales/zh-Hans/lexicon.json' with { type: 'json' };
 
 const files: Record<Language, unknown> = { en, es, 'zh-Hans': zhHans, vi, ar, fr, ht, 'pt-BR': ptBR, ru, ko, tl, so };
 
-/** The lexicon of every language, checked against its schema. */
-export const loadLexicons = (): Record<Language, Lexicon> =>
-  Object.fromEntries(Object.entries(files).map(([language, file]) => [language, lexiconSchema.parse(file)])) as Record<
-    Language,
-    Lexicon
-  >;
+/** The lexicon of every language, each checked against its schema when it is first asked for. */
+export const loadLexicons = (): Record<Language, Lexicon> => {
+  const lexicons = {};
+  for (const [language, file] of Object.entries(files)) {
+    let parsed: Lexicon | null = null;
+    Object.defineProperty(lexicons, language, { enumerable: true, get: () => (parsed ??= lexiconSchema.parse(file)) });
+  }
+  return lexicons as Record<Language, Lexicon>;
+};
