@@ -118,6 +118,9 @@ export function hearOpen(
 const valuesOf = (reading: Reading, own: Answer | null): object =>
   own?.chosen && Object.keys(reading.values).length === 0 ? { chosen: own.chosen } : reading.values;
 
+/** What an answer to a list of things easily sounds like without meaning it: "none" is no way of riding there. */
+const MISHEARD_IN_LISTS = ['mode', 'seatKind', 'vehicleYear', 'date'] as const;
+
 function landed(
   reading: Reading,
   child: string,
@@ -126,7 +129,9 @@ function landed(
   own: Answer | null,
 ): Answer[] {
   const mine = new Set(Object.keys(own?.facts ?? {}));
-  return landValues(reading.values, child, ask?.question.deaf ?? [])
+  const answersList = own !== null && ask?.question.slot === 'yes-no';
+  const deaf = [...(ask?.question.deaf ?? []), ...(answersList ? MISHEARD_IN_LISTS : [])];
+  return landValues(reading.values, child, deaf)
     .filter(({ facts }) => !Object.keys(facts).some((path) => mine.has(path)))
     .map(({ question, facts }) => ({ question, facts: { ...facts }, declined: [], unsure: false, turn: context.turn }));
 }

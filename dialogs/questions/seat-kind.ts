@@ -27,6 +27,7 @@ export const seatKind: Question = {
   id: 'seat-kind',
   core: true,
   slot: 'seat-kind',
+  words: 'seat-kind',
   subjects: perChild((child, view) => {
     const mode = view.modeOf(child);
     return mode !== null && (mode !== 'seat-belt' || view.matters(useFact(child, 'seatId')));
