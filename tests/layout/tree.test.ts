@@ -47,8 +47,4 @@ describe('the tree', () => {
     const users = sources.filter((file) => importsOf(file).some((name) => /^bot(builder|framework)/.test(name)));
     expect(users.filter((file) => !/^src\/(bot|channels\/bot-framework)\//.test(file))).toEqual([]);
   });
-
-  it('keeps a file to one idea: at most 300 lines', () => {
-    expect(sources.filter((file) => text(file).split('\n').length > 300)).toEqual([]);
-  });
 });
