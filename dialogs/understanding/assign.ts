@@ -35,8 +35,9 @@ const labelOf = (
   return best?.name ?? null;
 };
 
-/** "hes 4", "tiene 3": what is said of a child without naming a measure is its age. */
+/** "hes 4", "tiene 3", "almost 4": what is said of a child without naming a measure is its age. */
 const isSaidAge = (message: Message, quantity: Quantity): boolean =>
+  hitsOf(message, 'relation', 'almost', 'just-turned').some(({ end }) => end === quantity.start) ||
   hitsOf(message, 'cue', 'old').some(
     ({ end, start }) => (end <= quantity.start && quantity.start - end <= BESIDE) || start === quantity.end,
   );

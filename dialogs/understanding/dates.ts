@@ -1,6 +1,6 @@
 import { daysInMonth } from '#shared/dates.ts';
 import { closest } from './fuzzy.ts';
-import { numberAt } from './numbers.ts';
+import { digitYearAt, numberAt } from './numbers.ts';
 import type { AskedSlot, UnitSystem } from './types.ts';
 import { hitAt, type Message } from './words.ts';
 
@@ -66,6 +66,9 @@ const yearAt = (
     return year === null ? null : { year, end: from + 1, two: two && !quoted };
   }
   if (quoted) return null;
+  const spelt = digitYearAt(message, at);
+  if (spelt && spelt.year >= OLDEST_YEAR && spelt.year <= thisYear(settings) + FURTHEST_AHEAD)
+    return { ...spelt, two: false };
   const said = numberAt(message, at);
   if (said && !said.digits && said.value >= OLDEST_YEAR && said.value <= thisYear(settings) + FURTHEST_AHEAD)
     return { year: said.value, end: said.end, two: false };

@@ -41,9 +41,21 @@ const areNeighbours = (left: Quantity, right: Quantity): boolean =>
   right.number?.digits === false &&
   right.said[0] === left.said[0] + 1;
 
+/** "二十五六斤": the ten is said once for both. */
+const sharesTens = (left: Quantity, right: Quantity): Quantity => {
+  const [low, high] = [left.said[0], right.said[0]];
+  const shares = low > 10 && high < 10 && high === (low % 10) + 1 && right.number?.digits === false;
+  if (!shares || left.end !== right.start) return right;
+  const whole = low + 1;
+  const value = right.value && right.unit ? right.value.map((each) => (each / high) * whole) : null;
+  if (right.dimension === 'age' || right.compound) return right;
+  return { ...right, said: [whole, whole], value: value as Range | null };
+};
+
 const MOST_WORDS_BEFORE = 3;
 
-const asRange = (message: Message, left: Quantity, right: Quantity): Quantity | null => {
+const asRange = (message: Message, left: Quantity, given: Quantity): Quantity | null => {
+  const right = sharesTens(left, given);
   if (left.dimension !== null && right.dimension !== null && left.dimension !== right.dimension) return null;
   const before = hitsOf(message, 'relation', 'between').some(
     ({ start, end }) =>

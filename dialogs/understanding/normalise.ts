@@ -12,6 +12,7 @@ const PLAIN = new Map<string, string>([
   ...[...'～〜∼'].map((c) => [c, '~'] as const),
   ...[...'、،'].map((c) => [c, ','] as const),
   ...[...'。…'].map((c) => [c, '.'] as const),
+  ['○', '〇'],
   ['؟', '?'],
   ['؛', ';'],
   ['٫', '.'],

@@ -42,7 +42,8 @@ const AFTER_BOUND = ['unit', 'times', 'fraction', 'point', 'date-after'];
 /** A number word that counts only right before a unit: "세 살", never "세상". */
 const boundNumber = (message: Message, at: number): Hit | null => {
   const hit = hitAt(message, 'bound-number', at);
-  return hit && AFTER_BOUND.some((group) => hitAt(message, group, hit.end) !== null) ? hit : null;
+  const alone = hit?.start === 0 && hit.end === message.tokens.length;
+  return hit && (alone || AFTER_BOUND.some((group) => hitAt(message, group, hit.end) !== null)) ? hit : null;
 };
 
 const numberWords = (message: Message, start: number): Words | null => {
@@ -54,7 +55,10 @@ const numberWords = (message: Message, start: number): Words | null => {
   let words = 0;
   while (words < MOST_NUMBER_WORDS) {
     const and = words > 0 ? hitAt(message, 'number-and', at) : null;
-    const next = and && (hitAt(message, 'number', and.end) ?? hitAt(message, 'times', and.end)) ? and.end : at;
+    const next =
+      and && (hitAt(message, 'number', and.end) ?? hitAt(message, 'times', and.end) ?? boundNumber(message, and.end))
+        ? and.end
+        : at;
     const linked = next !== at;
     const times = hitAt(message, 'times', next);
     const plain = hitAt(message, 'number', next) ?? boundNumber(message, next);
@@ -66,8 +70,8 @@ const numberWords = (message: Message, start: number): Words | null => {
       } else if (by === 100) {
         if (group >= 10) break;
         group = Math.max(group, 1) * 100;
-      } else if (group % 10 > 0) group += (group % 10) * (by - 1);
-      else if (words > 0 && last === 10) break;
+      } else if (group % 10 > 0 && group % 100 < 10) group += (group % 10) * (by - 1);
+      else if (words > 0 && (last === 10 || group % 100 > 10)) break;
       else group += by;
       last = by;
       at = times.end;
@@ -168,6 +172,19 @@ const wordNumber = (message: Message, start: number): ReadNumber | null => {
     decimals: spoken?.decimals ?? '',
     fraction: Number.isInteger(words.value) ? null : words.value % 1,
   };
+};
+
+/** A year said digit by digit: "二零二二". */
+export const digitYearAt = (message: Message, start: number): { year: number; end: number } | null => {
+  let digits = '';
+  let at = start;
+  while (digits.length < 4) {
+    const hit = hitAt(message, 'number', at);
+    if (!hit || hit.name.length !== 1) return null;
+    digits += hit.name;
+    at = hit.end;
+  }
+  return { year: Number(digits), end: at };
 };
 
 /** The half or quarter said at a token. */

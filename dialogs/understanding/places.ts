@@ -54,6 +54,11 @@ export const readPlace = (message: Message, asked: AskedSlot | null): Found<stri
   named.sort((a, b) => a.start - b.start);
   const last = named.at(-1);
   if (!last) return null;
-  const apart = named.some(({ state, end }) => state !== last.state && last.start - end > 2);
+  // "Virginia Beach, Virginia" names one place; "from Texas to Colorado" two.
+  const between = (end: number) => message.tokens.slice(end, last.start);
+  const apart = named.some(
+    ({ state, end }) =>
+      state !== last.state && (last.start - end > 2 || between(end).some(({ kind }) => kind === 'word')),
+  );
   return { value: last.state, doubtful: last.doubtful || apart };
 };

@@ -147,6 +147,14 @@ const complete = (
   let last = unit;
   let doubtful = false;
   while (smaller.length < 2) {
+    const part = hitAt(message, 'part-of', joint(message, end)) ?? hitAt(message, 'part-of', end + 1);
+    const partUnit = part ? unitAt(message, part.end) : null;
+    const partId = partUnit?.ids.find((id) => SMALLER[last]?.[id]);
+    if (part && partUnit && partId) {
+      smaller.push([Number(part.name), partId]);
+      end = partUnit.end;
+      break;
+    }
     const fraction = number?.fraction || number?.decimals ? null : fractionAt(message, end);
     if (fraction) {
       if (last === unit) whole += fraction.value;

@@ -4,6 +4,7 @@ import { asInterval, type ReadAge, readNewborn, resolveAge } from './ages.ts';
 import { readAnswer, readIntent, readLanguage } from './answers.ts';
 import { type Assigned, assign } from './assign.ts';
 import { type FoundDate, findDates } from './dates.ts';
+import { findDistractors, findPhoneNumbers } from './distractors.ts';
 import { applyCorrections, joinRanges } from './joining.ts';
 import type { Lexicons } from './lexicon.ts';
 import { type Measure, resolveMeasure } from './measures.ts';
@@ -11,7 +12,7 @@ import { readPlace } from './places.ts';
 import { findQuantities, type Quantity } from './quantities.ts';
 import { createRecogniser } from './recognise.ts';
 import { type Found, readMode, readSeatKind } from './riding.ts';
-import { findDistractors, findPhoneNumbers, readScope, type Scope } from './scope.ts';
+import { readScope, type Scope } from './scope.ts';
 import type { Language, Range, ReadContext, Reading, ReadRequest, ReadValues } from './types.ts';
 import { readVehicleYear } from './vehicles.ts';
 import { readingVocabulary, type Vocabulary } from './vocabulary.ts';
@@ -66,13 +67,15 @@ const nearestRole = (message: Message, scope: Scope, date: FoundDate): string | 
 const readDates = (
   { message, scope, request, today }: Turn,
   dates: readonly FoundDate[],
+  /** An age is said too: "yesterday" tells of the birthday then. */
+  aged: boolean,
   doubt: Doubt,
 ): Pick<ReadValues, 'birthDate' | 'date'> => {
   const found: { birthDate?: FoundDate; date?: FoundDate; expiry?: FoundDate } = {};
   let twice = false;
   for (const date of dates) {
     const role = nearestRole(message, scope, date);
-    if (date.relative && role !== 'born') continue;
+    if (date.relative && (role !== 'born' || aged)) continue;
     const past = firstDay(date.value) <= today;
     if (role === 'bought' || scope.other[date.start]) continue;
     if (role === 'born' || (role === null && request.asked === 'age')) {
@@ -141,6 +144,9 @@ const readMeasure = (
   const resolved = own.flatMap(
     ({ quantity }) => resolveMeasure(measure, quantity, age, turn.context.units ?? 'us') ?? [],
   );
+  // Of several the one that the age allows: "I weigh 160 and she weighs 28".
+  const plausible = age === null ? [] : resolved.filter(({ doubtful }) => !doubtful);
+  if (resolved.length > 1 && plausible.length === 1 && plausible[0]) return collapse(plausible[0].value);
   const last = resolved.at(-1);
   const first = resolved[0];
   if (!last || !first) return undefined;
@@ -201,7 +207,12 @@ const readTurn = (turn: Turn): Reading => {
     ({ dimension }) => dimension !== 'age' || !AGE_SLOTS.has(asked) || hitsOf(message, 'cue', 'this-child').length > 0,
   );
   if (hasLooseNumber(kept, assigned)) doubt.doubtful = true;
-  const values: ReadValues = readDates(turn, dates, doubt);
+  const values: ReadValues = readDates(
+    turn,
+    dates,
+    kept.some(({ unit }) => unit === 'year' || unit === 'month'),
+    doubt,
+  );
   const ageMonths = readAge(turn, assigned, doubt);
   if (ageMonths && !(values.birthDate && asked === 'age')) values.ageMonths = ageMonths;
   const age = ageInterval(turn, values);

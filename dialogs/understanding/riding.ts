@@ -44,7 +44,11 @@ const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null =
 /** How the child rides, as said in the message. */
 export const readMode = (message: Message, scope: Scope, asked: boolean): Found<ReadMode> | null => {
   const named = hitsOf(message, 'mode');
-  const hits = named.filter((hit) => !isNegated(message, scope, hit) && !scope.other[hit.start]);
+  // "the booster says 40 to 100" names the seat, not how the child rides.
+  const limits = new Set(asked ? [] : hitsOf(message, 'cue', 'limit').map(({ start }) => scope.clause[start]));
+  const hits = named.filter(
+    (hit) => !isNegated(message, scope, hit) && !scope.other[hit.start] && !limits.has(scope.clause[hit.start]),
+  );
   const past = hitsOf(message, 'relation', 'past');
   const isPast = (hit: Hit) =>
     past.some(

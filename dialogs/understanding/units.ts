@@ -53,7 +53,7 @@ export const SIZE: Readonly<Record<UnitId, number>> = {
 /** The smaller unit that may follow, and how many of it make one of the larger. */
 export const SMALLER: Readonly<Partial<Record<UnitId, Readonly<Partial<Record<UnitId, number>>>>>> = {
   lb: { oz: OZ_PER_LB },
-  kg: { g: 1000 },
+  kg: { g: 1000, liang: 20 },
   stone: { lb: LB_PER_STONE },
   jin: { liang: 10 },
   ft: { in: IN_PER_FT },
@@ -100,6 +100,9 @@ export const unitAt = (message: Message, at: number): ReadUnit | null => {
   const year = hitAt(message, 'date-before', at, 'year');
   const next = year ? message.tokens[year.end] : undefined;
   if (year && next?.kind === 'number' && next.text.length === 4) return null;
+  // "turned two in february"
+  const linker = hitAt(message, 'date-linker', at);
+  if (linker?.end === longest.end && hitAt(message, 'month', linker.end)) return null;
   const ids = (message.hits[at] ?? []).filter(({ group, end }) => group === 'unit' && end === longest.end);
   return { ids: [...new Set(ids.map(({ name }) => name as UnitId))], end: longest.end, guessed: false };
 };

@@ -1,5 +1,5 @@
 import type { FoundDate } from './dates.ts';
-import { numberAt } from './numbers.ts';
+import { digitYearAt, numberAt } from './numbers.ts';
 import type { Found } from './riding.ts';
 import type { Scope } from './scope.ts';
 import type { AskedSlot } from './types.ts';
@@ -38,6 +38,8 @@ const yearAt = (message: Message, at: number, newest: number, asked: boolean): C
     const plain = token.text.startsWith('0') || linked || hitAt(message, 'ordinal', at + 1) !== null;
     return settled(near(Number(token.text)), at + 1, !plain);
   }
+  const spelt = digitYearAt(message, at);
+  if (spelt) return settled(spelt.year, spelt.end);
   const said = numberAt(message, at);
   if (!said || said.digits) return null;
   if (said.value >= OLDEST && said.value <= newest) return settled(said.value, said.end);

@@ -1,0 +1,122 @@
+import type { Hit } from './patterns.ts';
+import type { Quantity } from './quantities.ts';
+import type { Scope } from './scope.ts';
+import { hitsOf, type Message } from './words.ts';
+
+const PHONE_DIGITS = 7;
+const PHONE_MARKS = '-.()+/';
+
+/** Tokens of telephone numbers: digits in several groups, seven or more in all. */
+export const findPhoneNumbers = ({ tokens }: Message): Set<number> => {
+  const found = new Set<number>();
+  let at = 0;
+  while (at < tokens.length) {
+    let end = at;
+    let digits = 0;
+    let groups = 0;
+    while (end < tokens.length) {
+      const token = tokens[end];
+      if (token?.kind === 'number' && !(token.decimals && groups === 0)) {
+        digits += token.whole.length + token.decimals.length;
+        groups += 1;
+      } else if (token?.kind !== 'mark' || !PHONE_MARKS.includes(token.text)) break;
+      end += 1;
+    }
+    const widest = Math.max(0, ...tokens.slice(at, end).map(({ whole }) => whole.length));
+    if (digits >= PHONE_DIGITS && (groups >= 2 ? widest >= 3 : digits > PHONE_DIGITS))
+      for (let inside = at; inside < end; inside++) found.add(inside);
+    at = Math.max(end, at + 1);
+  }
+  return found;
+};
+
+const distance = (hit: Hit, quantity: Quantity): number =>
+  hit.start >= quantity.end ? hit.start - quantity.end : quantity.start - hit.end;
+
+const nearest = (hit: Hit, quantities: readonly Quantity[]): Quantity | null =>
+  quantities.reduce<Quantity | null>(
+    (best, quantity) => (best === null || distance(hit, quantity) < distance(hit, best) ? quantity : best),
+    null,
+  );
+
+const AGE_WORDS_AWAY = 1;
+const BESIDE = 2;
+
+/** The quantities that are no answer: a birth weight, a seat's limit, another child's, an earlier size, a shoe size. */
+export const findDistractors = (
+  message: Message,
+  scope: Scope,
+  quantities: readonly Quantity[],
+): Map<Quantity, string> => {
+  const dropped = new Map<Quantity, string>();
+  const byClause = new Map<number, Quantity[]>();
+  for (const quantity of quantities) {
+    const clause = scope.clause[quantity.start] ?? 0;
+    byClause.set(clause, [...(byClause.get(clause) ?? []), quantity]);
+    if (scope.other[quantity.start]) dropped.set(quantity, 'other-child');
+  }
+  const sizes = (clause: number) => (byClause.get(clause) ?? []).filter(({ dimension }) => dimension !== 'age');
+  for (const hit of hitsOf(message, 'cue', 'at-birth', 'limit', 'ignore', 'since', 'turned', 'duration')) {
+    // "от 11 до 12 кг": a word inside a range only joins it.
+    if (quantities.some(({ start, end }) => hit.start >= start && hit.end <= end)) continue;
+    const clause = scope.clause[hit.start] ?? 0;
+    const near = byClause.get(clause) ?? [];
+    if (hit.name === 'limit') for (const each of near) dropped.set(each, 'limit');
+    else if (hit.name === 'ignore') {
+      // A number with a unit of its own is no shoe size; "3 weeks early" is one phrase.
+      const plain = near.filter(({ unit, end }) => unit === null || (hit.start < end && hit.end >= end));
+      const found = nearest(hit, plain);
+      if (found && distance(hit, found) <= BESIDE) dropped.set(found, 'ignore');
+    } else if (hit.name === 'at-birth') {
+      const ends = scope.clause[hit.end] !== clause || scope.clause[hit.end + 1] !== clause;
+      const next = scope.turns.has(clause + 1) || !ends ? [] : sizes(clause + 1).slice(0, 1);
+      const found = nearest(hit, sizes(clause)) ?? next[0];
+      if (found) dropped.set(found, 'at-birth');
+    } else {
+      const reach = hit.name === 'turned' ? Number.POSITIVE_INFINITY : hit.name === 'since' ? AGE_WORDS_AWAY : 0;
+      for (const each of near) {
+        const follows = each.start >= hit.end || (hit.name === 'duration' && each.end <= hit.start);
+        if (each.dimension === 'age' && follows && distance(hit, each) <= reach) dropped.set(each, hit.name);
+      }
+    }
+  }
+  // "8 going on 9": the second is no age yet.
+  for (const hit of hitsOf(message, 'relation', 'a-little')) {
+    const next = quantities.find(({ start, dimension }) => start === hit.end && (dimension ?? 'age') === 'age');
+    if (next && quantities.some(({ end, dimension }) => end === hit.start && (dimension ?? 'age') === 'age'))
+      dropped.set(next, 'going-on');
+  }
+  for (const hit of hitsOf(message, 'relation', 'about')) {
+    // "28 pounds give or take a pound": how far off the guess may be.
+    const guess = quantities.find(({ end }) => end === hit.start);
+    const slack = quantities.find(({ start }) => start === hit.end);
+    if (guess && slack && slack.dimension !== null && slack.said[1] < guess.said[0]) dropped.set(slack, 'slack');
+  }
+  for (const hit of hitsOf(message, 'relation', 'almost')) {
+    // "le faltan dos semanas para los 4": what is still to go.
+    if (!hit.pattern.gapped) continue;
+    for (const each of quantities) if (each.start >= hit.start && each.end <= hit.end) dropped.set(each, 'to-go');
+  }
+  for (const hit of hitsOf(message, 'relation', 'now')) {
+    // "at 12 months 20 lbs, now 28 lbs"
+    const clause = scope.clause[hit.start] ?? 0;
+    const present = (byClause.get(clause) ?? []).find(
+      ({ start, dimension }) => start >= hit.start && dimension !== null,
+    );
+    if (present?.dimension !== 'weight' && present?.dimension !== 'height') continue;
+    for (const each of quantities)
+      if ((scope.clause[each.start] ?? 0) < clause && each.dimension === present.dimension)
+        dropped.set(each, 'earlier');
+  }
+  for (const hit of hitsOf(message, 'relation', 'past')) {
+    const clause = scope.clause[hit.start] ?? 0;
+    const found = nearest(hit, sizes(clause));
+    // An earlier size is no answer only where the present one is said too.
+    const present = quantities.some(
+      (each) =>
+        each !== found && !dropped.has(each) && (each.dimension === null || each.dimension === found?.dimension),
+    );
+    if (found && present && !dropped.has(found)) dropped.set(found, 'past');
+  }
+  return dropped;
+};
