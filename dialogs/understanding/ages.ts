@@ -20,7 +20,11 @@ const relationBeside = (message: Message, quantity: Quantity): string | null => 
     const away = end <= quantity.start ? quantity.start - end : start >= quantity.end ? start - quantity.end : 0;
     if (away <= 3 && (best === null || away < best.away)) best = { name, away };
   }
-  return best?.name ?? null;
+  if (best) return best.name;
+  // "cumplió 3 ayer", "li fè 3 an yè"
+  const days = hitsOf(message, 'relative-day').filter(({ name }) => Number(name) < 0);
+  const birthday = days.some(({ start, end }) => start === quantity.end || end === quantity.start);
+  return birthday ? 'just-turned' : null;
 };
 
 const bareYears = (quantity: Quantity): ReadAge | null => {

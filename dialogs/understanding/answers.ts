@@ -1,3 +1,4 @@
+import type { Hit } from './patterns.ts';
 import type { Found } from './riding.ts';
 import type { Answer, AskedSlot, Intent, Language } from './types.ts';
 import { hitsOf, type Message } from './words.ts';
@@ -5,7 +6,9 @@ import { hitsOf, type Message } from './words.ts';
 /** Yes, no or unsure; a first word and a later one that disagree are read back. */
 export const readAnswer = (message: Message): Found<Answer> | null => {
   const hits = hitsOf(message, 'answer');
-  const unsure = [...hits, ...hitsOf(message, 'intent')].find(({ name }) => name === 'unsure');
+  const inside = (hit: Hit) =>
+    hits.some(({ start, end, name }) => name !== 'unsure' && start <= hit.start && end >= hit.end);
+  const unsure = [...hits, ...hitsOf(message, 'intent')].find((hit) => hit.name === 'unsure' && !inside(hit));
   const denied = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
   const noes = new Set(hits.filter(({ name }) => name === 'no').map(({ end }) => end));
   const plain = hits.filter(

@@ -37,7 +37,9 @@ const labelOf = (
 
 /** "hes 4", "tiene 3", "almost 4": what is said of a child without naming a measure is its age. */
 const isSaidAge = (message: Message, quantity: Quantity): boolean =>
-  hitsOf(message, 'relation', 'almost', 'just-turned').some(({ end }) => end === quantity.start) ||
+  hitsOf(message, 'relation', 'almost', 'just-turned').some(
+    ({ end }) => end === quantity.start || (end + 1 === quantity.start && message.tokens[end]?.text === '-'),
+  ) ||
   hitsOf(message, 'cue', 'old').some(
     ({ end, start }) => (end <= quantity.start && quantity.start - end <= BESIDE) || start === quantity.end,
   );

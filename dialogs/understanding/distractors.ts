@@ -66,7 +66,10 @@ export const findDistractors = (
       // A number with a unit of its own is no shoe size; "3 weeks early" is one phrase.
       const plain = near.filter(({ unit, end }) => unit === null || (hit.start < end && hit.end >= end));
       const found = nearest(hit, plain);
-      if (found && distance(hit, found) <= BESIDE) dropped.set(found, 'ignore');
+      // What is written onto the number must touch it: "30명".
+      const reach = hit.pattern.inside ? 0 : BESIDE;
+      const touches = !hit.pattern.inside || found?.end === hit.start;
+      if (found && touches && distance(hit, found) <= reach) dropped.set(found, 'ignore');
     } else if (hit.name === 'at-birth') {
       const ends = scope.clause[hit.end] !== clause || scope.clause[hit.end + 1] !== clause;
       const next = scope.turns.has(clause + 1) || !ends ? [] : sizes(clause + 1).slice(0, 1);
@@ -94,8 +97,12 @@ export const findDistractors = (
   }
   for (const hit of hitsOf(message, 'relation', 'almost')) {
     // "le faltan dos semanas para los 4": what is still to go.
-    if (!hit.pattern.gapped) continue;
-    for (const each of quantities) if (each.start >= hit.start && each.end <= hit.end) dropped.set(each, 'to-go');
+    const leads = quantities.some(({ start }) => start === hit.end);
+    for (const each of quantities) {
+      const within = hit.pattern.gapped && each.start >= hit.start && each.end <= hit.end;
+      const short = each.unit === 'week' || each.unit === 'day' || each.unit === 'month';
+      if (within || (leads && short && each.end === hit.start)) dropped.set(each, 'to-go');
+    }
   }
   for (const hit of hitsOf(message, 'relation', 'now')) {
     // "at 12 months 20 lbs, now 28 lbs"

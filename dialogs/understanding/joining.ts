@@ -41,6 +41,14 @@ const areNeighbours = (left: Quantity, right: Quantity): boolean =>
   right.number?.digits === false &&
   right.said[0] === left.said[0] + 1;
 
+/** "12, 13 kilos": a guess between two. */
+const areListed = ({ tokens }: Message, left: Quantity, right: Quantity): boolean =>
+  left.unit === null &&
+  right.unit !== null &&
+  right.start === left.end + 1 &&
+  tokens[left.end]?.text === ',' &&
+  right.said[0] === left.said[0] + 1;
+
 /** "二十五六斤": the ten is said once for both. */
 const sharesTens = (left: Quantity, right: Quantity): Quantity => {
   const [low, high] = [left.said[0], right.said[0]];
@@ -62,7 +70,8 @@ const asRange = (message: Message, left: Quantity, given: Quantity): Quantity | 
       (end <= left.start && left.start - end <= MOST_WORDS_BEFORE) ||
       (start >= right.end && start - right.end <= MOST_WORDS_BEFORE),
   );
-  if (!isJoiner(message, left.end, right.start, before) && !areNeighbours(left, right)) return null;
+  const joined = isJoiner(message, left.end, right.start, before) || areNeighbours(left, right);
+  if (!joined && !areListed(message, left, right)) return null;
   const [first, last] = [inUnit(left, right), inUnit(right, left)];
   const [low, high] = first.value && last.value ? [first.value[0], last.value[1]] : [first.said[0], last.said[1]];
   if (first.range || last.range || low >= high || (last.dimension !== 'age' && high > low * WIDEST_RANGE)) return null;

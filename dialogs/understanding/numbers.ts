@@ -180,7 +180,7 @@ export const digitYearAt = (message: Message, start: number): { year: number; en
   let at = start;
   while (digits.length < 4) {
     const hit = hitAt(message, 'number', at);
-    if (!hit || hit.name.length !== 1) return null;
+    if (hit?.name.length !== 1) return null;
     digits += hit.name;
     at = hit.end;
   }

@@ -232,7 +232,10 @@ const asWritten = (number: ReadNumber, unit: ReadUnit | null): ReadNumber => {
 const quantityAt = (message: Message, start: number, asked: Dimension | null): Quantity | null => {
   const fixed = fixedAt(message, start);
   if (fixed) {
-    const read = { ids: [fixed.unit], end: fixed.end, guessed: false };
+    // "два с половиной годика": the unit may be said again.
+    const again = unitAt(message, fixed.end);
+    const end = again?.ids.includes(fixed.unit) && !again.guessed ? again.end : fixed.end;
+    const read = { ids: [fixed.unit], end, guessed: false };
     return complete(message, { amount: fixed.count, number: null, unit: read, start }, asked);
   }
   const part = hitAt(message, 'part-of', start);
@@ -274,13 +277,28 @@ const withLeadingUnits = (message: Message, found: readonly Quantity[], asked: D
   });
 };
 
+const MOST_KILOS = 50;
+
+/** "двенадцать триста": kilograms and hundreds of grams, as people say a child's weight. */
+const kilosAndGrams = (kilos: Quantity, grams: Quantity): Quantity | null => {
+  const [whole, part] = [kilos.said[0], grams.said[0]];
+  const spoken = kilos.number?.digits === false && grams.number?.digits === false;
+  if (!spoken || kilos.unit !== null || grams.unit !== null || kilos.end !== grams.start) return null;
+  if (whole >= MOST_KILOS || part < 100 || part >= 1000 || part % 10 !== 0) return null;
+  const value = whole + part / 1000;
+  return { ...kilos, end: grams.end, dimension: 'weight', unit: 'kg', compound: true, value: [value, value] };
+};
+
 /** Every quantity of the message, in order, outside the tokens already taken. */
 export const findQuantities = (message: Message, taken: ReadonlySet<number>, asked: Dimension | null): Quantity[] => {
   const found: Quantity[] = [];
   let at = 0;
   while (at < message.tokens.length) {
     const quantity = taken.has(at) ? null : quantityAt(message, at, asked);
-    if (quantity) found.push(quantity);
+    const previous = found.at(-1);
+    const grams = quantity && previous && asked === 'weight' ? kilosAndGrams(previous, quantity) : null;
+    if (grams) found[found.length - 1] = grams;
+    else if (quantity) found.push(quantity);
     at = quantity ? quantity.end : at + 1;
   }
   return withLeadingUnits(message, found, asked);

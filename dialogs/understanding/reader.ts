@@ -144,6 +144,8 @@ const readMeasure = (
   const resolved = own.flatMap(
     ({ quantity }) => resolveMeasure(measure, quantity, age, turn.context.units ?? 'us') ?? [],
   );
+  const touching = own.some(({ quantity }) => own.some((next) => next.quantity.start === quantity.end));
+  if (touching) doubt.doubtful = true;
   // Of several the one that the age allows: "I weigh 160 and she weighs 28".
   const plausible = age === null ? [] : resolved.filter(({ doubtful }) => !doubtful);
   if (resolved.length > 1 && plausible.length === 1 && plausible[0]) return collapse(plausible[0].value);
@@ -206,7 +208,7 @@ const readTurn = (turn: Turn): Reading => {
   const assigned = assign(message, scope, kept, asked).filter(
     ({ dimension }) => dimension !== 'age' || !AGE_SLOTS.has(asked) || hitsOf(message, 'cue', 'this-child').length > 0,
   );
-  if (hasLooseNumber(kept, assigned)) doubt.doubtful = true;
+  if (hasLooseNumber(message, kept, assigned, today)) doubt.doubtful = true;
   const values: ReadValues = readDates(
     turn,
     dates,
@@ -237,15 +239,23 @@ const readTurn = (turn: Turn): Reading => {
   return conclude(turn, values, doubt);
 };
 
-/** A number right beside a used one, taken for nothing, may belong to it: "12 kilos trescientos". */
-const hasLooseNumber = (kept: readonly Quantity[], assigned: readonly Assigned[]): boolean => {
+/** A number beside a used one, or a word away, taken for nothing, may belong to it: "12 kilos trescientos". */
+const hasLooseNumber = (
+  { tokens }: Message,
+  kept: readonly Quantity[],
+  assigned: readonly Assigned[],
+  today: string,
+): boolean => {
   const used = assigned.map(({ quantity }) => quantity);
+  const oldest = Number(today.slice(0, 4)) - 100;
+  const besideWord = (from: number, to: number) => to - from === 1 && tokens[from]?.kind === 'word';
   return kept.some(
     (loose) =>
       loose.unit === null &&
+      loose.said[0] < oldest &&
       !used.includes(loose) &&
       !(loose.number?.digits === false && loose.said[0] <= 1) &&
-      used.some(({ start, end }) => loose.end === start || loose.start === end),
+      used.some(({ start, end }) => loose.end === start || loose.start === end || besideWord(end, loose.start)),
   );
 };
 

@@ -47,7 +47,12 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   // "the booster says 40 to 100" names the seat, not how the child rides.
   const limits = new Set(asked ? [] : hitsOf(message, 'cue', 'limit').map(({ start }) => scope.clause[start]));
   const hits = named.filter(
-    (hit) => !isNegated(message, scope, hit) && !scope.other[hit.start] && !limits.has(scope.clause[hit.start]),
+    (hit) =>
+      !isNegated(message, scope, hit) &&
+      (!scope.other[hit.start] || hit.name === 'lap-held') &&
+      !limits.has(scope.clause[hit.start]) &&
+      // A single "nothing" says how a child rides only where that was asked.
+      (asked || hit.name !== 'none' || hit.end - hit.start > 1),
   );
   const past = hitsOf(message, 'relation', 'past');
   const isPast = (hit: Hit) =>

@@ -128,6 +128,7 @@ const staysBeside = (short: Hit, { group, pattern: { concept } }: Hit): boolean 
       // "18 tháng rồi" is an age although "tháng rồi" alone is last month.
       return group.startsWith('relative-') || WITH_UNIT.some((start) => concept.startsWith(start));
     case 'number':
+    case 'bound-number':
       return group === 'quantity';
     case 'quantity':
       return group.startsWith('relative-');
