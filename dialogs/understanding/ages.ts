@@ -1,4 +1,5 @@
 import type { Interval } from '#shared/interval.ts';
+import { numberAt } from './numbers.ts';
 import type { Quantity } from './quantities.ts';
 import type { Range } from './types.ts';
 import { hitAt, hitsOf, type Message } from './words.ts';
@@ -11,12 +12,21 @@ export interface ReadAge {
 const MOST_YEARS = 12;
 const MOST_MONTHS = 216;
 
+const PARTING = ',.;!?\n';
+
+const isParted = ({ tokens }: Message, from: number, to: number): boolean =>
+  tokens.slice(from, to).some(({ kind, text }) => kind === 'mark' && PARTING.includes(text));
+
 /** The relation said just before an age, or just after it where the language puts it there. */
 const relationBeside = (message: Message, quantity: Quantity): string | null => {
   const names = ['almost', 'just-turned', 'more-than', 'less-than', 'a-little', 'turning'];
   const hits = hitsOf(message, 'relation', ...names);
   let best: { name: string; away: number } | null = null;
   for (const { name, start, end } of hits) {
+    const follows = start >= quantity.end;
+    // "2 años y medio, casi 30 libras": what leads up to another number belongs to that one.
+    const elsewhere = follows && (numberAt(message, end) !== null || hitAt(message, 'quantity', end) !== null);
+    if (elsewhere || isParted(message, follows ? quantity.end : end, follows ? start : quantity.start)) continue;
     const away = end <= quantity.start ? quantity.start - end : start >= quantity.end ? start - quantity.end : 0;
     if (away <= 3 && (best === null || away < best.away)) best = { name, away };
   }
@@ -67,7 +77,9 @@ export const resolveAge = (message: Message, quantity: Quantity): ReadAge | null
   if (counting)
     return { months: [Math.max(0, plain.months[0] - 24), Math.max(0, plain.months[1] - 12)], doubtful: true };
   const age = related(relationBeside(message, quantity), plain, byMonth);
-  return age.months[0] < 0 || age.months[1] > MOST_MONTHS ? { ...age, doubtful: true } : age;
+  const [low, high] = age.months;
+  if (low < 0) return { months: [0, Math.max(0, high)], doubtful: true };
+  return high > MOST_MONTHS ? { ...age, doubtful: true } : age;
 };
 
 /** "newborn", unless a number of weeks or months says otherwise. */

@@ -152,6 +152,9 @@ const separated = (message: Message, settings: DateSettings, at: number): Found 
   const first = message.tokens[at];
   if (first === undefined) return null;
   const slash = isMark(message, at + 1, SEPARATORS);
+  // A full stop ends a sentence: "2015. 1 m". Only where dates are written so may a space follow: "2022. 7. 19".
+  const stops = slash && message.tokens[at + 1]?.text === '.' && message.tokens[at + 2]?.spaced === true;
+  if (stops && !(message.vocabulary.lexicon.dates.yearFirst && isMark(message, at + 3, '.'))) return null;
   const second = message.tokens[slash ? at + 2 : at + 1];
   const two = digitsAt(message, slash ? at + 2 : at + 1);
   const yearFirst = first.text.length === 4 ? fullYear(settings, first.text) : null;

@@ -6,25 +6,29 @@ import { hitsOf, type Message } from './words.ts';
 const PHONE_DIGITS = 7;
 const PHONE_MARKS = '-.()+/';
 
-/** Tokens of telephone numbers: digits in several groups, seven or more in all. */
+/** "555 4433", "(555) 201-4433", "0912345678": three digits and four, or more of them. */
+const isPhone = (groups: readonly string[]): boolean => {
+  const digits = groups.join('').length;
+  const [first = '', second = ''] = groups;
+  if (groups.length === 1) return digits > PHONE_DIGITS;
+  if (groups.length === 2) return (first.length === 3 && second.length === 4) || digits > PHONE_DIGITS + 1;
+  return digits >= PHONE_DIGITS && groups.some(({ length }) => length >= 3);
+};
+
+/** Tokens of telephone numbers. */
 export const findPhoneNumbers = ({ tokens }: Message): Set<number> => {
   const found = new Set<number>();
   let at = 0;
   while (at < tokens.length) {
     let end = at;
-    let digits = 0;
-    let groups = 0;
-    while (end < tokens.length) {
+    const groups: string[] = [];
+    for (; end < tokens.length; end++) {
       const token = tokens[end];
-      if (token?.kind === 'number' && !(token.decimals && groups === 0)) {
-        digits += token.whole.length + token.decimals.length;
-        groups += 1;
-      } else if (token?.kind !== 'mark' || !PHONE_MARKS.includes(token.text)) break;
-      end += 1;
+      if (token?.kind === 'number' && !token.decimals) groups.push(token.text);
+      else if (token?.kind !== 'mark' || !PHONE_MARKS.includes(token.text)) break;
+      else if (token.text === '.' && tokens[end + 1]?.spaced) break;
     }
-    const widest = Math.max(0, ...tokens.slice(at, end).map(({ whole }) => whole.length));
-    if (digits >= PHONE_DIGITS && (groups >= 2 ? widest >= 3 : digits > PHONE_DIGITS))
-      for (let inside = at; inside < end; inside++) found.add(inside);
+    if (isPhone(groups)) for (let inside = at; inside < end; inside++) found.add(inside);
     at = Math.max(end, at + 1);
   }
   return found;

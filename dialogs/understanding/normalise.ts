@@ -13,6 +13,8 @@ const PLAIN = new Map<string, string>([
   ...[...'、،'].map((c) => [c, ','] as const),
   ...[...'。…'].map((c) => [c, '.'] as const),
   ['○', '〇'],
+  // Parts what it stands between, never the digits of one number: "1米02，38磅".
+  ['，', ', '],
   ['؟', '?'],
   ['؛', ';'],
   ['٫', '.'],

@@ -174,7 +174,8 @@ const complete = (
     const allowed = SMALLER[last];
     if (!next || !allowed) break;
     const said = unitAfter(message, next.end);
-    const fits = said?.ids.find((id) => (allowed[id] ?? 0) > next.value);
+    const isCount = dimension !== 'age' || Number.isInteger(next.value);
+    const fits = isCount ? said?.ids.find((id) => (allowed[id] ?? 0) > next.value) : undefined;
     if (said && fits) {
       smaller.push([next.value, fits]);
       end = said.end;

@@ -96,6 +96,9 @@ const readDates = (
   return { ...(found.birthDate && { birthDate: found.birthDate.value }), ...(date && { date: date.value }) };
 };
 
+/** Older than this a number of years that nobody asked for is likelier something else's age. */
+const OLDEST_MONTHS = 155;
+
 const agesOf = (message: Message, assigned: readonly Assigned[]): ReadAge[] =>
   assigned.flatMap(({ quantity, dimension }) => (dimension === 'age' ? (resolveAge(message, quantity) ?? []) : []));
 
@@ -116,7 +119,7 @@ const readAge = (turn: Turn, assigned: readonly Assigned[], doubt: Doubt): Range
   if (newborn && (asked === 'age' || asked === null)) ages.push(newborn);
   const age = narrowest(ages);
   if (!age) return undefined;
-  if (age.doubtful) doubt.doubtful = true;
+  if (age.doubtful || (asked !== 'age' && age.months[0] > OLDEST_MONTHS)) doubt.doubtful = true;
   return age.months;
 };
 
