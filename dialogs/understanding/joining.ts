@@ -114,7 +114,11 @@ export const applyCorrections = (
       continue;
     }
     const previous = kept.at(-1);
-    const between = previous && corrections.some(({ start, end }) => start >= previous.end && end <= quantity.start);
+    const between =
+      previous &&
+      corrections.some(
+        ({ start, end }) => start >= previous.end && end <= quantity.start && quantity.start - end <= MOST_WORDS_BEFORE,
+      );
     const alike =
       previous &&
       (previous.dimension === quantity.dimension || previous.dimension === null || quantity.dimension === null);

@@ -1,7 +1,9 @@
 import type { UnitId } from './lexicon.ts';
 import { fractionAt, numberAt, type ReadNumber } from './numbers.ts';
+import { tailAt } from './tails.ts';
+import { ageRange, measured, QUARTERS } from './totals.ts';
 import type { Range } from './types.ts';
-import { DIMENSION, type Dimension, type ReadUnit, SIZE, SMALLER, unitAfter, unitAt } from './units.ts';
+import { DIMENSION, type Dimension, type ReadUnit, SMALLER, unitAfter, unitAt } from './units.ts';
 import { isKnown } from './vocabulary.ts';
 import { hitAt, hitsOf, type Message } from './words.ts';
 
@@ -30,91 +32,11 @@ const pick = (ids: readonly UnitId[], number: number, decimals: boolean, asked: 
   return first as UnitId;
 };
 
-const wholeYears = (years: number): Range => {
-  const whole = Math.floor(years + 1e-9);
-  const part = years - whole;
-  if (part < 1e-9) return [whole * 12, whole * 12 + 11];
-  const first = whole * 12 + Math.round(part * 12);
-  return [first, first + (Math.abs(part - 0.5) < 1e-9 ? 5 : 2)];
-};
-
-const QUARTERS = new Set(['5', '50', '25', '75']);
-
-interface Parts {
-  readonly amount: number;
-  readonly unit: UnitId;
-  readonly smaller: readonly (readonly [number, UnitId])[];
-}
-
-const ageRange = ({ amount, unit, smaller }: Parts): Range => {
-  if (unit === 'year' && smaller.length === 0) return wholeYears(amount);
-  let days = 0;
-  let months = 0;
-  for (const [count, each] of [[amount, unit] as const, ...smaller]) {
-    if (each === 'year') months += count * 12;
-    else if (each === 'month') months += count;
-    else days += count * (each === 'week' ? 7 : 1);
-  }
-  // Weeks and days said beside months do not complete another one, unless there are enough of them.
-  const completed = Math.floor(months + days / 30.44 + 1e-9);
-  return [completed, completed];
-};
-
-const measured = ({ amount, unit, smaller }: Parts): Range => {
-  let sum = amount * SIZE[unit];
-  for (const [count, each] of smaller) sum += count * SIZE[each];
-  return [sum, sum];
-};
-
 const joint = (message: Message, at: number): number => {
   const token = message.tokens[at];
   const dot = token?.kind === 'mark' && (token.text === ',' || token.text === '.') ? at + 1 : at;
   const and = hitAt(message, 'relation', dot, 'and') ?? hitAt(message, 'number-and', dot);
   return and?.end ?? dot;
-};
-
-const endsClause = (message: Message, at: number): boolean => {
-  const token = message.tokens[at];
-  return (
-    token === undefined || (token.kind === 'mark' && token.text !== '-' && token.text !== '/' && token.text !== "'")
-  );
-};
-
-/** A bare number written after a unit that counts the next smaller one: "13 ký 2", "3 kg 200", "3'2", "1 m 05". */
-const tailAt = (
-  message: Message,
-  unit: UnitId,
-  at: number,
-): { part: readonly [number, UnitId]; end: number; doubtful: boolean } | null => {
-  const zero = hitAt(message, 'number', at, '0');
-  const token = message.tokens[at];
-  const number = (zero ? numberAt(message, zero.end) : null) ?? numberAt(message, at);
-  if (!number || (number.decimals && unit !== 'ft') || unitAfter(message, number.end)?.guessed === false) return null;
-  const { value, end } = number;
-  if (message.tokens[end]?.text === '/') return null;
-  const padded = zero !== null || (number.digits && number.whole.startsWith('0'));
-  const width = number.digits ? number.whole.length : String(Math.floor(value)).length;
-  const closes = endsClause(message, end) || token?.spaced === false;
-  const { digitAfterMetre } = message.vocabulary.lexicon.unitOrder;
-  if (unit === 'ft') return value < 12 ? { part: [value, 'in'], end, doubtful: false } : null;
-  if (unit === 'm') {
-    if (value >= 100 || width > 2) return null;
-    if (width === 2 || padded) return { part: [value, 'cm'], end, doubtful: false };
-    return { part: digitAfterMetre === 'tenth' ? [value, 'dm'] : [value, 'cm'], end, doubtful: false };
-  }
-  if (unit === 'kg' && width === 3) return { part: [value, 'g'], end, doubtful: false };
-  if (!closes) return null;
-  if (unit === 'lb')
-    return value < 16 && width <= 2
-      ? { part: [value, 'oz'], end, doubtful: !padded && number.fraction !== null }
-      : null;
-  if (unit === 'kg') {
-    if (width === 1 && Number.isInteger(value)) return { part: [value * 100, 'g'], end, doubtful: false };
-    return width === 2 && token?.spaced === false ? { part: [value * 10, 'g'], end, doubtful: true } : null;
-  }
-  if (unit === 'jin') return value < 10 ? { part: [value, 'liang'], end, doubtful: false } : null;
-  if (unit === 'dm') return value < 10 ? { part: [value, 'cm'], end, doubtful: false } : null;
-  return null;
 };
 
 /** A phrase that holds its number and its unit. */
@@ -246,6 +168,8 @@ const quantityAt = (message: Message, start: number, asked: Dimension | null): Q
   const number = numberAt(message, start);
   if (number) {
     const unit = unitAfter(message, number.end);
+    // "17년식", "15款": a model year.
+    if (!unit && number.digits && hitAt(message, 'date-after', number.end, 'year')) return null;
     if (!unit || (isYear(number) && !unit.ids.some((id) => id === 'g' || id === 'mm'))) return bare(number);
     const written = asWritten(number, unit);
     return complete(message, { amount: written.value, number: written, unit, start }, asked);

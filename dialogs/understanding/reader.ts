@@ -1,22 +1,22 @@
-import { completedMonths, firstDay, lastDay } from '#shared/dates.ts';
-import type { Interval } from '#shared/interval.ts';
-import { asInterval, type ReadAge, readNewborn, resolveAge } from './ages.ts';
+import { asInterval } from './ages.ts';
 import { readAnswer, readIntent, readLanguage } from './answers.ts';
-import { type Assigned, assign } from './assign.ts';
-import { type FoundDate, findDates } from './dates.ts';
+import { assign } from './assign.ts';
+import { readDates } from './date-roles.ts';
+import { findDates } from './dates.ts';
 import { findDistractors, findPhoneNumbers } from './distractors.ts';
 import { applyCorrections, joinRanges } from './joining.ts';
 import type { Lexicons } from './lexicon.ts';
-import { type Measure, resolveMeasure } from './measures.ts';
 import { readPlace } from './places.ts';
-import { findQuantities, type Quantity } from './quantities.ts';
+import { findQuantities } from './quantities.ts';
 import { createRecogniser } from './recognise.ts';
-import { type Found, readMode, readSeatKind } from './riding.ts';
-import { readScope, type Scope } from './scope.ts';
-import type { Language, Range, ReadContext, Reading, ReadRequest, ReadValues } from './types.ts';
+import { readMode, readSeatKind } from './riding.ts';
+import { readScope } from './scope.ts';
+import { ageInterval, borrowUnits, hasLooseNumber, keepNewbornSize, readAge, readMeasure } from './sizes.ts';
+import { type Doubt, type Turn, take } from './turn.ts';
+import type { Language, Reading, ReadRequest, ReadValues } from './types.ts';
 import { readVehicleYear } from './vehicles.ts';
 import { readingVocabulary, type Vocabulary } from './vocabulary.ts';
-import { hitsOf, type Message, messageOf, tokensOfText } from './words.ts';
+import { hitsOf, messageOf, tokensOfText } from './words.ts';
 
 export type { AskedSlot, Intent, Language, Reading, ReadRequest, ReadValues } from './types.ts';
 
@@ -32,158 +32,6 @@ export const LONGEST_MESSAGE = 10_000;
 const MOST_TOKENS = 1000;
 const NOTHING: Reading = { values: {}, confidence: 'none' };
 const DEFAULT_TODAY = '2026-01-01';
-
-interface Turn {
-  readonly message: Message;
-  readonly scope: Scope;
-  readonly request: ReadRequest;
-  readonly context: ReadContext;
-  readonly today: string;
-}
-
-interface Doubt {
-  doubtful: boolean;
-}
-
-const take = <T>(found: Found<T> | null, doubt: Doubt): T | undefined => {
-  if (!found) return undefined;
-  if (found.doubtful) doubt.doubtful = true;
-  return found.value;
-};
-
-const near = (message: Message, name: string, date: FoundDate, scope: Scope): boolean =>
-  hitsOf(message, 'cue', name).some(({ start }) => scope.sentence[start] === scope.sentence[date.start]);
-
-const nearestRole = (message: Message, scope: Scope, date: FoundDate): string | null => {
-  let best: { name: string; away: number } | null = null;
-  for (const hit of hitsOf(message, 'cue', 'born', 'made', 'bought', 'expiry')) {
-    if (scope.sentence[hit.start] !== scope.sentence[date.start]) continue;
-    const away = hit.end <= date.start ? date.start - hit.end : hit.start >= date.end ? hit.start - date.end + 1 : 0;
-    if (best === null || away < best.away) best = { name: hit.name, away };
-  }
-  return best?.name ?? null;
-};
-
-const readDates = (
-  { message, scope, request, today }: Turn,
-  dates: readonly FoundDate[],
-  /** An age is said too: "yesterday" tells of the birthday then. */
-  aged: boolean,
-  doubt: Doubt,
-): Pick<ReadValues, 'birthDate' | 'date'> => {
-  const found: { birthDate?: FoundDate; date?: FoundDate; expiry?: FoundDate } = {};
-  let twice = false;
-  for (const date of dates) {
-    const role = nearestRole(message, scope, date);
-    if (date.relative && (role !== 'born' || aged)) continue;
-    const past = firstDay(date.value) <= today;
-    if (role === 'bought' || scope.other[date.start]) continue;
-    if (role === 'born' || (role === null && request.asked === 'age')) {
-      if (!past) continue;
-      twice ||= found.birthDate !== undefined;
-      found.birthDate = date;
-    } else if (role === 'expiry') found.expiry = date;
-    else if (role === 'made' || (role === null && request.asked === 'date')) {
-      twice ||= found.date !== undefined;
-      found.date = date;
-    } else if (request.asked === null && past && near(message, 'this-child', date, scope)) {
-      found.birthDate ??= date;
-      twice = true;
-    }
-  }
-  const date = found.date ?? (request.asked === 'date' ? found.expiry : undefined);
-  if (twice || found.birthDate?.doubtful || date?.doubtful || (!found.date && date)) doubt.doubtful = true;
-  return { ...(found.birthDate && { birthDate: found.birthDate.value }), ...(date && { date: date.value }) };
-};
-
-/** Older than this a number of years that nobody asked for is likelier something else's age. */
-const OLDEST_MONTHS = 155;
-
-const agesOf = (message: Message, assigned: readonly Assigned[]): ReadAge[] =>
-  assigned.flatMap(({ quantity, dimension }) => (dimension === 'age' ? (resolveAge(message, quantity) ?? []) : []));
-
-const narrowest = (ages: readonly ReadAge[]): ReadAge | null => {
-  const last = ages.at(-1);
-  if (!last) return null;
-  const inside = ages.every(({ months }) => months[0] <= last.months[0] && months[1] >= last.months[1]);
-  const first = ages[0];
-  const around = first && ages.every(({ months }) => first.months[0] >= months[0] && first.months[1] <= months[1]);
-  if (around && first) return first;
-  return inside ? last : { ...last, doubtful: true };
-};
-
-const readAge = (turn: Turn, assigned: readonly Assigned[], doubt: Doubt): Range | undefined => {
-  const { asked } = turn.request;
-  const ages = agesOf(turn.message, assigned);
-  const newborn = readNewborn(turn.message);
-  if (newborn && (asked === 'age' || asked === null)) ages.push(newborn);
-  const age = narrowest(ages);
-  if (!age) return undefined;
-  if (age.doubtful || (asked !== 'age' && age.months[0] > OLDEST_MONTHS)) doubt.doubtful = true;
-  return age.months;
-};
-
-const ageInterval = ({ context, today }: Turn, values: ReadValues): Interval | null => {
-  if (values.ageMonths) return asInterval(values.ageMonths);
-  if (values.birthDate)
-    return {
-      min: completedMonths(lastDay(values.birthDate), today),
-      max: completedMonths(firstDay(values.birthDate), today),
-    };
-  return asInterval(context.ageMonths);
-};
-
-const collapse = ([low, high]: Range): number | Range => (low === high ? low : [low, high]);
-
-const readMeasure = (
-  turn: Turn,
-  measure: Measure,
-  assigned: readonly Assigned[],
-  age: Interval | null,
-  corrected: boolean,
-  doubt: Doubt,
-): number | Range | undefined => {
-  const own = assigned.filter(({ dimension }) => dimension === measure);
-  const resolved = own.flatMap(
-    ({ quantity }) => resolveMeasure(measure, quantity, age, turn.context.units ?? 'us') ?? [],
-  );
-  const touching = own.some(({ quantity }) => own.some((next) => next.quantity.start === quantity.end));
-  if (touching) doubt.doubtful = true;
-  // Of several the one that the age allows: "I weigh 160 and she weighs 28".
-  const plausible = age === null ? [] : resolved.filter(({ doubtful }) => !doubtful);
-  if (resolved.length > 1 && plausible.length === 1 && plausible[0]) return collapse(plausible[0].value);
-  const last = resolved.at(-1);
-  const first = resolved[0];
-  if (!last || !first) return undefined;
-  // "30 lb (13.6 kg)": the same thing said twice.
-  const same = resolved.every(({ value }) => Math.abs(value[0] - first.value[0]) <= 0.02 * first.value[0]);
-  const used = same ? first : last;
-  if (used.doubtful || (!same && !corrected)) doubt.doubtful = true;
-  return collapse(used.value);
-};
-
-/** A number without a unit beside another child's number with one takes that unit (understanding.md, Units). */
-const borrowUnits = (quantities: readonly Quantity[], dropped: ReadonlyMap<Quantity, string>): Quantity[] => {
-  const [lender] = [...dropped]
-    .filter(([{ dimension, value }, why]) => why === 'other-child' && dimension !== 'age' && value)
-    .map(([quantity]) => quantity);
-  return quantities.map((quantity) => {
-    if (quantity.dimension !== null || !lender?.value || !lender.unit || lender.compound) return quantity;
-    const factor = lender.value[0] / lender.said[0];
-    return {
-      ...quantity,
-      dimension: lender.dimension,
-      unit: lender.unit,
-      value: [quantity.said[0] * factor, quantity.said[1] * factor],
-    };
-  });
-};
-
-/** At birth and now are the same for a child in its first weeks. */
-const keepNewbornSize = (dropped: Map<Quantity, string>, age: Interval | null): void => {
-  if (age === null || age.max > 1) return;
-  for (const [quantity, why] of dropped) if (why === 'at-birth') dropped.delete(quantity);
-};
 
 const tokensOf = (spans: readonly { readonly start: number; readonly end: number }[]): Set<number> =>
   new Set(spans.flatMap(({ start, end }) => Array.from({ length: end - start }, (_, index) => start + index)));
@@ -240,26 +88,6 @@ const readTurn = (turn: Turn): Reading => {
     Object.keys(values).length === 0 || asked === 'language' ? take(readLanguage(message, asked), doubt) : undefined;
   if (language) values.language = language;
   return conclude(turn, values, doubt);
-};
-
-/** A number beside a used one, or a word away, taken for nothing, may belong to it: "12 kilos trescientos". */
-const hasLooseNumber = (
-  { tokens }: Message,
-  kept: readonly Quantity[],
-  assigned: readonly Assigned[],
-  today: string,
-): boolean => {
-  const used = assigned.map(({ quantity }) => quantity);
-  const oldest = Number(today.slice(0, 4)) - 100;
-  const besideWord = (from: number, to: number) => to - from === 1 && tokens[from]?.kind === 'word';
-  return kept.some(
-    (loose) =>
-      loose.unit === null &&
-      loose.said[0] < oldest &&
-      !used.includes(loose) &&
-      !(loose.number?.digits === false && loose.said[0] <= 1) &&
-      used.some(({ start, end }) => loose.end === start || loose.start === end || besideWord(end, loose.start)),
-  );
 };
 
 const SLOT_VALUES: Readonly<Record<Exclude<ReadRequest['asked'], null>, readonly (keyof ReadValues)[]>> = {

@@ -1,0 +1,52 @@
+import { firstDay } from '#shared/dates.ts';
+import type { FoundDate } from './dates.ts';
+import type { Scope } from './scope.ts';
+import type { Doubt, Turn } from './turn.ts';
+import type { ReadValues } from './types.ts';
+import { hitsOf, type Message } from './words.ts';
+
+const near = (message: Message, name: string, date: FoundDate, scope: Scope): boolean =>
+  hitsOf(message, 'cue', name).some(({ start }) => scope.sentence[start] === scope.sentence[date.start]);
+
+const nearestRole = (message: Message, scope: Scope, date: FoundDate): string | null => {
+  let best: { name: string; away: number } | null = null;
+  for (const hit of hitsOf(message, 'cue', 'born', 'made', 'bought', 'expiry')) {
+    if (scope.sentence[hit.start] !== scope.sentence[date.start]) continue;
+    const away = hit.end <= date.start ? date.start - hit.end : hit.start >= date.end ? hit.start - date.end + 1 : 0;
+    if (best === null || away < best.away) best = { name: hit.name, away };
+  }
+  return best?.name ?? null;
+};
+
+/** Which date is a birth and which a manufacture: the word nearest to it says, else the question. */
+export const readDates = (
+  { message, scope, request, today }: Turn,
+  dates: readonly FoundDate[],
+  /** An age is said too: "yesterday" tells of the birthday then. */
+  aged: boolean,
+  doubt: Doubt,
+): Pick<ReadValues, 'birthDate' | 'date'> => {
+  const found: { birthDate?: FoundDate; date?: FoundDate; expiry?: FoundDate } = {};
+  let twice = false;
+  for (const date of dates) {
+    const role = nearestRole(message, scope, date);
+    if (date.relative && (role !== 'born' || aged)) continue;
+    const past = firstDay(date.value) <= today;
+    if (role === 'bought' || scope.other[date.start]) continue;
+    if (role === 'born' || (role === null && request.asked === 'age')) {
+      if (!past) continue;
+      twice ||= found.birthDate !== undefined;
+      found.birthDate = date;
+    } else if (role === 'expiry') found.expiry = date;
+    else if (role === 'made' || (role === null && request.asked === 'date')) {
+      twice ||= found.date !== undefined;
+      found.date = date;
+    } else if (request.asked === null && past && near(message, 'this-child', date, scope)) {
+      found.birthDate ??= date;
+      twice = true;
+    }
+  }
+  const date = found.date ?? (request.asked === 'date' ? found.expiry : undefined);
+  if (twice || found.birthDate?.doubtful || date?.doubtful || (!found.date && date)) doubt.doubtful = true;
+  return { ...(found.birthDate && { birthDate: found.birthDate.value }), ...(date && { date: date.value }) };
+};

@@ -1,0 +1,121 @@
+import { completedMonths, firstDay, lastDay } from '#shared/dates.ts';
+import type { Interval } from '#shared/interval.ts';
+import { asInterval, type ReadAge, readNewborn, resolveAge } from './ages.ts';
+import type { Assigned } from './assign.ts';
+import { type Measure, resolveMeasure } from './measures.ts';
+import type { Quantity } from './quantities.ts';
+import type { Doubt, Turn } from './turn.ts';
+import type { Range, ReadValues } from './types.ts';
+import type { Message } from './words.ts';
+
+/** Older than this a number of years that nobody asked for is likelier something else's age. */
+const OLDEST_MONTHS = 155;
+
+const agesOf = (message: Message, assigned: readonly Assigned[]): ReadAge[] =>
+  assigned.flatMap(({ quantity, dimension }) => (dimension === 'age' ? (resolveAge(message, quantity) ?? []) : []));
+
+const narrowest = (ages: readonly ReadAge[]): ReadAge | null => {
+  const last = ages.at(-1);
+  if (!last) return null;
+  const inside = ages.every(({ months }) => months[0] <= last.months[0] && months[1] >= last.months[1]);
+  const first = ages[0];
+  const around = first && ages.every(({ months }) => first.months[0] >= months[0] && first.months[1] <= months[1]);
+  if (around && first) return first;
+  return inside ? last : { ...last, doubtful: true };
+};
+
+/** Completed months as said, of several ages the narrower. */
+export const readAge = (turn: Turn, assigned: readonly Assigned[], doubt: Doubt): Range | undefined => {
+  const { asked } = turn.request;
+  const ages = agesOf(turn.message, assigned);
+  const newborn = readNewborn(turn.message);
+  if (newborn && (asked === 'age' || asked === null)) ages.push(newborn);
+  const age = narrowest(ages);
+  if (!age) return undefined;
+  if (age.doubtful || (asked !== 'age' && age.months[0] > OLDEST_MONTHS)) doubt.doubtful = true;
+  return age.months;
+};
+
+/** The age by which units are judged: as said, by the birth date, or as known before. */
+export const ageInterval = ({ context, today }: Turn, values: ReadValues): Interval | null => {
+  if (values.ageMonths) return asInterval(values.ageMonths);
+  if (values.birthDate)
+    return {
+      min: completedMonths(lastDay(values.birthDate), today),
+      max: completedMonths(firstDay(values.birthDate), today),
+    };
+  return asInterval(context.ageMonths);
+};
+
+const collapse = ([low, high]: Range): number | Range => (low === high ? low : [low, high]);
+
+/** Kilograms or centimetres of what is left of the quantities. */
+export const readMeasure = (
+  turn: Turn,
+  measure: Measure,
+  assigned: readonly Assigned[],
+  age: Interval | null,
+  corrected: boolean,
+  doubt: Doubt,
+): number | Range | undefined => {
+  const own = assigned.filter(({ dimension }) => dimension === measure);
+  const resolved = own.flatMap(
+    ({ quantity }) => resolveMeasure(measure, quantity, age, turn.context.units ?? 'us') ?? [],
+  );
+  const touching = own.some(({ quantity }) => own.some((next) => next.quantity.start === quantity.end));
+  if (touching) doubt.doubtful = true;
+  // Of several the one that the age allows: "I weigh 160 and she weighs 28".
+  const plausible = age === null ? [] : resolved.filter(({ doubtful }) => !doubtful);
+  if (resolved.length > 1 && plausible.length === 1 && plausible[0]) return collapse(plausible[0].value);
+  const last = resolved.at(-1);
+  const first = resolved[0];
+  if (!last || !first) return undefined;
+  // "30 lb (13.6 kg)": the same thing said twice.
+  const same = resolved.every(({ value }) => Math.abs(value[0] - first.value[0]) <= 0.02 * first.value[0]);
+  const used = same ? first : last;
+  if (used.doubtful || (!same && !corrected)) doubt.doubtful = true;
+  return collapse(used.value);
+};
+
+/** A number without a unit beside another child's number with one takes that unit (understanding.md, Units). */
+export const borrowUnits = (quantities: readonly Quantity[], dropped: ReadonlyMap<Quantity, string>): Quantity[] => {
+  const [lender] = [...dropped]
+    .filter(([{ dimension, value }, why]) => why === 'other-child' && dimension !== 'age' && value)
+    .map(([quantity]) => quantity);
+  return quantities.map((quantity) => {
+    if (quantity.dimension !== null || !lender?.value || !lender.unit || lender.compound) return quantity;
+    const factor = lender.value[0] / lender.said[0];
+    return {
+      ...quantity,
+      dimension: lender.dimension,
+      unit: lender.unit,
+      value: [quantity.said[0] * factor, quantity.said[1] * factor],
+    };
+  });
+};
+
+/** At birth and now are the same for a child in its first weeks. */
+export const keepNewbornSize = (dropped: Map<Quantity, string>, age: Interval | null): void => {
+  if (age === null || age.max > 1) return;
+  for (const [quantity, why] of dropped) if (why === 'at-birth') dropped.delete(quantity);
+};
+
+/** A number beside a used one, or a word away, taken for nothing, may belong to it: "12 kilos trescientos". */
+export const hasLooseNumber = (
+  { tokens }: Message,
+  kept: readonly Quantity[],
+  assigned: readonly Assigned[],
+  today: string,
+): boolean => {
+  const used = assigned.map(({ quantity }) => quantity);
+  const oldest = Number(today.slice(0, 4)) - 100;
+  const besideWord = (from: number, to: number) => to - from === 1 && tokens[from]?.kind === 'word';
+  return kept.some(
+    (loose) =>
+      loose.unit === null &&
+      loose.said[0] < oldest &&
+      !used.includes(loose) &&
+      !(loose.number?.digits === false && loose.said[0] <= 1) &&
+      used.some(({ start, end }) => loose.end === start || loose.start === end || besideWord(end, loose.start)),
+  );
+};
