@@ -105,15 +105,18 @@ export const applyCorrections = (
 ): { kept: Quantity[]; corrected: boolean } => {
   const corrections = hitsOf(message, 'relation', 'correction');
   const takenBack = new Set(corrections.map(({ end }) => end));
-  const negations = new Set(hitsOf(message, 'relation', 'not').flatMap(({ end }) => (takenBack.has(end) ? [] : [end])));
+  const negations = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
   const kept: Quantity[] = [];
   let corrected = false;
   for (const quantity of quantities) {
-    if (negations.has(quantity.start) && quantities.length > 1) {
+    const previous = kept.at(-1);
+    const negated = negations.has(quantity.start);
+    // "no 35" after a number either denies 35 or takes the number back; before any number it can only deny.
+    const either = negated && takenBack.has(quantity.start);
+    if (negated && quantities.length > 1 && !(either && previous)) {
       corrected = true;
       continue;
     }
-    const previous = kept.at(-1);
     const between =
       previous &&
       corrections.some(
@@ -123,7 +126,8 @@ export const applyCorrections = (
       previous &&
       (previous.dimension === quantity.dimension || previous.dimension === null || quantity.dimension === null);
     if (previous && between && alike) {
-      kept[kept.length - 1] = inUnit(quantity, previous);
+      const joined = inUnit(quantity, previous);
+      kept[kept.length - 1] = either ? { ...joined, doubtful: true } : joined;
       corrected = true;
     } else kept.push(quantity);
   }

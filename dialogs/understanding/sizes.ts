@@ -72,7 +72,9 @@ export const readMeasure = (
   if (!last || !first) return undefined;
   // "30 lb (13.6 kg)": the same thing said twice.
   const same = resolved.every(({ value }) => Math.abs(value[0] - first.value[0]) <= 0.02 * first.value[0]);
-  const used = same ? first : last;
+  // "just over a metre, 102 cm": of the two the one with a figure.
+  const rounded = own[0]?.quantity.number === null;
+  const used = same && !rounded ? first : last;
   if (used.doubtful || (!same && !corrected)) doubt.doubtful = true;
   return collapse(used.value);
 };

@@ -68,6 +68,7 @@ export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): V
   const byStem = new Map<string, Pattern[]>();
   const known = new Set<string>();
   const seen = new Set<string>();
+  const common = new Set(lexicon.common.map((word) => tokenise(word, writing)[0]?.text ?? ''));
   const add = (source: Lexicon, isBorrowed: 0 | 1) => {
     for (const [concept, phrase] of readingPhrases(source)) {
       const key = `${concept} ${phrase}`;
@@ -76,6 +77,8 @@ export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): V
       for (const pattern of compilePhrase(phrase, concept, writing, isBorrowed)) {
         const first = pattern.words[0];
         if (first === undefined) continue;
+        // "no booster" is English for none and Portuguese for on one.
+        if (isBorrowed === 1 && pattern.words.length > 1 && common.has(first.text)) continue;
         const index = first.stem ? byStem : byFirst;
         const others = index.get(first.text);
         if (others) others.push(pattern);
@@ -86,7 +89,7 @@ export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): V
   };
   add(lexicon, 0);
   if (borrowed) add(borrowed, 1);
-  for (const word of lexicon.common) known.add(tokenise(word, writing)[0]?.text ?? '');
+  for (const word of common) known.add(word);
   const { part, drop } = lexicon.writing.proclitics;
   return {
     lexicon,
