@@ -36,7 +36,10 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
     if (hasValues && !(long && KEPT_BESIDE_VALUES.includes(name as Intent)) && !(name === 'unsure' && !answered))
       return false;
     const most = name === 'delete' || name === 'restart' ? 2 * FEW_WORDS : FEW_WORDS;
-    return long || words <= most || (start === 0 && words <= FEW_WORDS + 2);
+    // "do i have to say that? why"
+    const closes =
+      name === 'why' && words <= 3 * FEW_WORDS && !message.tokens.slice(end).some(({ kind }) => kind === 'word');
+    return long || closes || words <= most || (start === 0 && words <= FEW_WORDS + 2);
   });
   return RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null;
 };

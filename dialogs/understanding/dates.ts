@@ -81,7 +81,7 @@ const yearLeads = (message: Message, settings: DateSettings, at: number): DateFo
   const month = monthAt(message, pastLinkers(message, year.end, '-/'));
   if (!month) return null;
   // "2017, octobre 2019": the month has a year of its own.
-  const own = yearSaid(message, settings, pastMonth(message, month.end), false);
+  const own = yearSaid(message, settings, pastLinkers(message, month.end, ''), false);
   if (own && !own.two) return null;
   const parts = { year: year.year, month: month.month };
   const day = dayAt(message, pastLinkers(message, month.end, '-/'));

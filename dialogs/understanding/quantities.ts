@@ -54,6 +54,8 @@ interface Start {
   readonly start: number;
 }
 
+const RESTATED_FROM_CM = 50;
+
 const complete = (
   message: Message,
   { amount, number, unit: read, start }: Start,
@@ -98,7 +100,9 @@ const complete = (
     const said = unitAfter(message, next.end);
     const isCount = dimension !== 'age' || Number.isInteger(next.value);
     const fits = isCount ? said?.ids.find((id) => (allowed[id] ?? 0) > next.value) : undefined;
-    if (said && fits) {
+    // "almost a metre, 98 cm" says one height twice.
+    const restated = message.tokens[end]?.text === ',' && unit === 'm' && next.value >= RESTATED_FROM_CM;
+    if (said && fits && !restated) {
       smaller.push([next.value, fits]);
       end = said.end;
       last = fits;

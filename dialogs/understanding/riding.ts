@@ -27,7 +27,7 @@ const OUTRANKS: readonly (readonly [ReadMode, ReadMode])[] = [
 ];
 
 const WORDS_AFTER_PAST = 4;
-const FEW_WORDS = 3;
+const MOST_WORDS = 2;
 
 /** A bare direction ("forward") answers the question of the mode; a longer message may mean something else by it. */
 const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null => {
@@ -38,7 +38,7 @@ const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null =
   const [direction, ...others] = distinct<string>(hits);
   if (direction === undefined || others.length > 0) return null;
   const words = message.tokens.filter(({ kind, opensWord }) => kind === 'word' && opensWord).length;
-  return { value: direction === 'rear' ? 'rear-facing' : 'forward-facing', doubtful: words > FEW_WORDS };
+  return { value: direction === 'rear' ? 'rear-facing' : 'forward-facing', doubtful: words > MOST_WORDS };
 };
 
 /** How the child rides, as said in the message. */

@@ -72,8 +72,8 @@ export const readMeasure = (
   if (!last || !first) return undefined;
   // "30 lb (13.6 kg)": the same thing said twice.
   const same = resolved.every(({ value }) => Math.abs(value[0] - first.value[0]) <= 0.02 * first.value[0]);
-  // "just over a metre, 102 cm": of the two the one with a figure.
-  const rounded = own[0]?.quantity.number === null;
+  // "just over a metre, 102 cm": of the two the finer one.
+  const rounded = ['m', 'ft'].includes(own[0]?.quantity.unit ?? '') && own[0]?.quantity.compound === false;
   const used = same && !rounded ? first : last;
   if (used.doubtful || (!same && !corrected)) doubt.doubtful = true;
   return collapse(used.value);

@@ -28,6 +28,10 @@ export const tailAt = (
   const { digitAfterMetre } = message.vocabulary.lexicon.unitOrder;
   if (unit === 'ft') return value < 12 ? { part: [value, 'in'], end, doubtful: false } : null;
   if (unit === 'm') {
+    const next = digitAfterMetre === 'tenth' && !number.digits && value < 10 && !padded ? numberAt(message, end) : null;
+    // "一米一五": the digits of the centimetres said one by one.
+    if (next && !next.digits && next.value < 10 && Number.isInteger(next.value))
+      return { part: [value * 10 + next.value, 'cm'], end: next.end, doubtful: false };
     if (value >= 100 || width > 2) return null;
     if (width === 2 || padded) return { part: [value, 'cm'], end, doubtful: false };
     return { part: digitAfterMetre === 'tenth' ? [value, 'dm'] : [value, 'cm'], end, doubtful: false };
@@ -42,6 +46,7 @@ export const tailAt = (
     if (width === 1 && Number.isInteger(value)) return { part: [value * 100, 'g'], end, doubtful: false };
     return width === 2 && token?.spaced === false ? { part: [value * 10, 'g'], end, doubtful: true } : null;
   }
+  if (unit === 'stone') return value < 14 ? { part: [value, 'lb'], end, doubtful: false } : null;
   if (unit === 'jin') return value < 10 ? { part: [value, 'liang'], end, doubtful: false } : null;
   if (unit === 'dm') return value < 10 ? { part: [value, 'cm'], end, doubtful: false } : null;
   return null;
