@@ -23,7 +23,8 @@ export const UNIT_IDS = [
 export type UnitId = (typeof UNIT_IDS)[number];
 
 export const RELATIONS = [
-  'almost', 'just-turned', 'about', 'more-than', 'less-than', 'a-little', 'between', 'to', 'and', 'or', 'correction', 'not',
+  'almost', 'just-turned', 'about', 'more-than', 'less-than',
+  'bound', 'a-little', 'between', 'to', 'and', 'or', 'correction', 'not',
   'now', 'but', 'past', 'turning',
 ] as const; // biome-ignore format: one list
 export const CUES = [

@@ -40,8 +40,9 @@ const mayAdd = (message: Message, group: number, last: number, value: number, li
 const AFTER_BOUND = ['unit', 'times', 'fraction', 'point', 'date-after'];
 
 /** A number word that counts only right before a unit: "세 살", never "세상". */
-const boundNumber = (message: Message, at: number): Hit | null => {
+const boundNumber = (message: Message, at: number, afterTens = false): Hit | null => {
   const hit = hitAt(message, 'bound-number', at);
+  if (afterTens) return hit;
   const alone = hit?.start === 0 && hit.end === message.tokens.length;
   return hit && (alone || AFTER_BOUND.some((group) => hitAt(message, group, hit.end) !== null)) ? hit : null;
 };
@@ -55,13 +56,18 @@ const numberWords = (message: Message, start: number): Words | null => {
   let words = 0;
   while (words < MOST_NUMBER_WORDS) {
     const and = words > 0 ? hitAt(message, 'number-and', at) : null;
+    // "treinta y una" stands without a unit, "una" does not.
+    const afterTens = words > 0 && last >= 20 && last < 100;
     const next =
-      and && (hitAt(message, 'number', and.end) ?? hitAt(message, 'times', and.end) ?? boundNumber(message, and.end))
+      and &&
+      (hitAt(message, 'number', and.end) ??
+        hitAt(message, 'times', and.end) ??
+        boundNumber(message, and.end, afterTens))
         ? and.end
         : at;
     const linked = next !== at;
     const times = hitAt(message, 'times', next);
-    const plain = hitAt(message, 'number', next) ?? boundNumber(message, next);
+    const plain = hitAt(message, 'number', next) ?? boundNumber(message, next, afterTens && linked);
     if (times && (!plain || times.end >= plain.end) && !linked) {
       const by = Number(times.name);
       if (by >= 1000) {

@@ -6,7 +6,7 @@ import { type Measure, resolveMeasure } from './measures.ts';
 import type { Quantity } from './quantities.ts';
 import type { Doubt, Turn } from './turn.ts';
 import type { Range, ReadValues } from './types.ts';
-import type { Message } from './words.ts';
+import { hitsOf, type Message, wordsOutside } from './words.ts';
 
 /** Older than this a number of years that nobody asked for is likelier something else's age. */
 const OLDEST_MONTHS = 155;
@@ -49,6 +49,11 @@ export const ageInterval = ({ context, today }: Turn, values: ReadValues): Inter
 
 const collapse = ([low, high]: Range): number | Range => (low === high ? low : [low, high]);
 
+/** "under 40 lb": the number only bounds the size; "a little under 13 kg" is an estimate like any other. */
+const isBound = (message: Message, { start, end }: Quantity): boolean =>
+  hitsOf(message, 'relation', 'a-little').length === 0 &&
+  hitsOf(message, 'relation', 'bound').some((hit) => (hit.end <= start && start - hit.end <= 1) || hit.start === end);
+
 /** Kilograms or centimetres of what is left of the quantities. */
 export const readMeasure = (
   turn: Turn,
@@ -63,7 +68,7 @@ export const readMeasure = (
     ({ quantity }) => resolveMeasure(measure, quantity, age, turn.context.units ?? 'us') ?? [],
   );
   const touching = own.some(({ quantity }) => own.some((next) => next.quantity.start === quantity.end));
-  if (touching) doubt.doubtful = true;
+  if (touching || own.some(({ quantity }) => isBound(turn.message, quantity))) doubt.doubtful = true;
   // Of several the one that the age allows: "I weigh 160 and she weighs 28".
   const plausible = age === null ? [] : resolved.filter(({ doubtful }) => !doubtful);
   if (resolved.length > 1 && plausible.length === 1 && plausible[0]) return collapse(plausible[0].value);
@@ -119,5 +124,24 @@ export const hasLooseNumber = (
       !used.includes(loose) &&
       !(loose.number?.digits === false && loose.said[0] <= 1) &&
       used.some(({ start, end }) => loose.end === start || loose.start === end || besideWord(end, loose.start)),
+  );
+};
+
+const STRANGE_BESIDE_A_NUMBER = 2;
+const STRANGE_BESIDE_AN_AGE = 3;
+
+/** A number nobody named, or an age of nobody named, among many words of something else: "there are 4 of us in the car". */
+export const isBesideThePoint = (message: Message, assigned: readonly Assigned[]): boolean => {
+  const bare = assigned.some(({ quantity, labelled }) => quantity.unit === null && !labelled);
+  const ageAlone =
+    assigned.length === 1 &&
+    assigned[0]?.dimension === 'age' &&
+    !assigned[0].labelled &&
+    assigned[0].quantity.unit !== null;
+  if (!bare && !ageAlone) return false;
+  const strange = wordsOutside(message, () => true);
+  if (bare && strange > STRANGE_BESIDE_A_NUMBER) return true;
+  return (
+    ageAlone && strange >= STRANGE_BESIDE_AN_AGE && hitsOf(message, 'cue', 'this-child', 'old', 'age').length === 0
   );
 };

@@ -34,7 +34,10 @@ export const tailAt = (
       return { part: [value * 10 + next.value, 'cm'], end: next.end, doubtful: false };
     if (value >= 100 || width > 2) return null;
     if (width === 2 || padded) return { part: [value, 'cm'], end, doubtful: false };
-    return { part: digitAfterMetre === 'tenth' ? [value, 'dm'] : [value, 'cm'], end, doubtful: false };
+    // Where one digit counts centimetres, "1m1" in one word may still mean 110.
+    const glued = token?.spaced === false && message.tokens[at - 2]?.kind === 'number';
+    if (digitAfterMetre === 'centimetre') return { part: [value, 'cm'], end, doubtful: glued };
+    return { part: [value, 'dm'], end, doubtful: false };
   }
   if (unit === 'kg' && width === 3) return { part: [value, 'g'], end, doubtful: false };
   if (!closes) return null;
