@@ -13,6 +13,26 @@ const isNegated = (message: Message, scope: Scope, hit: Hit): boolean =>
     ({ start, end }) => end <= hit.start && hit.start - end <= 1 && scope.clause[start] === scope.clause[hit.start],
   );
 
+/** Words from a negation to a mode within which it may still deny it. */
+const REACH_OF_NOT = 4;
+
+/**
+ * How many words before a mode its clause holds a "not", however long the phrase that the word stands in: the "no" of
+ * "todavía no" denies what follows as the plain word does. Null where there is none in reach.
+ */
+const wordsAfterNot = ({ tokens, vocabulary }: Message, scope: Scope, { name, start }: Hit): number | null => {
+  if (name === 'none') return null;
+  for (let at = start - 1; at >= 0 && start - 1 - at <= REACH_OF_NOT; at--) {
+    if (scope.clause[at] !== scope.clause[start]) return null;
+    const word = tokens[at]?.text ?? '';
+    const says = (vocabulary.byFirst.get(word) ?? []).some(
+      (pattern) => pattern.words.length === 1 && pattern.group === 'relation' && pattern.name === 'not',
+    );
+    if (says) return start - 1 - at;
+  }
+  return null;
+};
+
 const distinct = <T extends string>(hits: readonly Hit[]): T[] => [...new Set(hits.map(({ name }) => name as T))];
 
 /** Of two modes named together the one that says how the child rides: a booster is used with the belt. */
@@ -49,6 +69,7 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   const hits = named.filter(
     (hit) =>
       !isNegated(message, scope, hit) &&
+      (wordsAfterNot(message, scope, hit) ?? REACH_OF_NOT) > 1 &&
       (!scope.other[hit.start] || hit.name === 'lap-held') &&
       !limits.has(scope.clause[hit.start]) &&
       // A single "nothing" says how a child rides only where that was asked.
@@ -66,7 +87,8 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   for (const [winner, loser] of OUTRANKS) if (modes.includes(winner)) modes = modes.filter((mode) => mode !== loser);
   const [only] = modes;
   if (only === undefined) return asked ? directionOnly(message, scope) : null;
-  if (modes.length === 1) return { value: only, doubtful: current.length === 0 };
+  const denied = used.some((hit) => hit.name === only && wordsAfterNot(message, scope, hit) !== null);
+  if (modes.length === 1) return { value: only, doubtful: current.length === 0 || denied };
   const last = used.reduce((best, hit) =>
     hit.start >= best.start && modes.includes(hit.name as ReadMode) ? hit : best,
   );

@@ -47,4 +47,8 @@ describe('the tree', () => {
     const users = sources.filter((file) => importsOf(file).some((name) => /^bot(builder|framework)/.test(name)));
     expect(users.filter((file) => !/^src\/(bot|channels\/bot-framework)\//.test(file))).toEqual([]);
   });
+
+  it('keeps a file to one idea: at most 300 lines', () => {
+    expect(sources.filter((file) => text(file).split('\n').length > 301)).toEqual([]);
+  });
 });
