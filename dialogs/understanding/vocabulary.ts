@@ -61,6 +61,9 @@ const readingPhrases = (lexicon: Lexicon): [string, string][] => [
   ...list('language-request.', lexicon.languageRequest),
 ];
 
+/** Groups whose small words mean something else in another language. */
+const GRAMMAR_GROUPS = new Set(['relation', 'answer', 'cue']);
+
 /** The phrases a reading needs, made ready. `borrowed` is the language people mix in. */
 export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): Vocabulary => {
   const writing: Writing = { apostrophe: lexicon.writing.apostrophe, variants: lexicon.writing.variants };
@@ -78,7 +81,8 @@ export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): V
         const first = pattern.words[0];
         if (first === undefined) continue;
         // "no booster" is English for none and Portuguese for on one.
-        if (isBorrowed === 1 && pattern.words.length > 1 && common.has(first.text)) continue;
+        const counts = pattern.words.length === 1 && !GRAMMAR_GROUPS.has(pattern.group);
+        if (isBorrowed === 1 && !counts && common.has(first.text)) continue;
         const index = first.stem ? byStem : byFirst;
         const others = index.get(first.text);
         if (others) others.push(pattern);
