@@ -1,5 +1,5 @@
 import type { Hit } from './patterns.ts';
-import { hitAt, type Message } from './words.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
 
 export interface ReadNumber {
   readonly value: number;
@@ -98,10 +98,23 @@ const numberWords = (message: Message, start: number): Words | null => {
   return words > 0 ? { value: total + group, end: at } : null;
 };
 
+/**
+ * Whether an "and" that may also be a decimal point ("12 и 5") joins two figures instead: only one digit after it can be
+ * a tenth, and none between the ends of a range ("между 12 и 13").
+ */
+const joinsFigures = (message: Message, at: number, after: number): boolean => {
+  if (hitAt(message, 'relation', at, 'and') === null) return false;
+  const next = message.tokens[after];
+  if (next?.kind === 'number' && next.text.length > 1) return true;
+  return hitsOf(message, 'relation', 'between').some(({ end }) => end <= at && at - end <= MOST_BEFORE_AND);
+};
+
+const MOST_BEFORE_AND = 3;
+
 /** "point five", "phẩy hai lăm": digits said one by one after the separator. */
 const spokenDecimals = (message: Message, at: number): { decimals: string; end: number } | null => {
   const point = hitAt(message, 'point', at);
-  if (!point) return null;
+  if (!point || joinsFigures(message, at, point.end)) return null;
   const token = message.tokens[point.end];
   if (token?.kind === 'number' && !token.decimals) return { decimals: token.text, end: point.end + 1 };
   const said = numberWords(message, point.end);
