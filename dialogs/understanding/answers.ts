@@ -1,7 +1,7 @@
 import type { Hit } from './patterns.ts';
 import type { Found } from './riding.ts';
 import type { Answer, AskedSlot, Intent, Language } from './types.ts';
-import { hitsOf, type Message } from './words.ts';
+import { hitsOf, type Message, wordsOutside } from './words.ts';
 
 /** Yes, no or unsure; a first word and a later one that disagree are read back. */
 export const readAnswer = (message: Message): Found<Answer> | null => {
@@ -20,7 +20,30 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
     return { value: 'unsure', doubtful: Boolean(settled) };
   }
   if (!first) return null;
-  return { value: first.name as Answer, doubtful: plain.some(({ name }) => name !== first.name) };
+  const disagree = plain.some(({ name }) => name !== first.name);
+  return { value: first.name as Answer, doubtful: disagree || !answersPlainly(message, plain) };
+};
+
+const PLAIN_WORDS = 4;
+const MOST_AROUND = 1;
+const MOST_BESIDE_A_PLAIN_WORD = 3;
+
+/** "yes", "no" and their nearest kin, the first of the lexicon. */
+const isPlain = (message: Message, { name, pattern }: Hit): boolean => {
+  const said = pattern.words.map(({ raw }) => raw).join('');
+  const plain = message.vocabulary.lexicon.answers[name as Answer].slice(0, PLAIN_WORDS);
+  return plain.some((phrase) => phrase.replace(/[# ]/g, '').toLowerCase() === said);
+};
+
+/** Whether the words are the answer, not a part of a sentence about something else ("she is sleeping right now"). */
+const answersPlainly = (message: Message, hits: readonly Hit[]): boolean => {
+  const around = wordsOutside(message, (group) => group === 'answer' || group === 'relation');
+  const [first] = hits;
+  if (first?.start === 0 && isPlain(message, first)) return true;
+  if (around <= MOST_BESIDE_A_PLAIN_WORD && hits.some((hit) => isPlain(message, hit))) return true;
+  // "it does", "she is": short for a whole sentence only where nothing follows.
+  const short = first !== undefined && first.start === 0 && first.end - first.start > 1;
+  return around <= (short ? 0 : MOST_AROUND);
 };
 
 const RANK: readonly Intent[] = ['delete', 'restart', 'person', 'change', 'back', 'repeat', 'why', 'help', 'unsure'];

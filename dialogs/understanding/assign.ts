@@ -67,7 +67,8 @@ export const assign = (
       return [{ quantity, dimension: quantity.dimension, labelled: label === quantity.dimension }];
     if (isPlainWord(message, quantity) && label === null) return [];
     if (label) return [{ quantity, dimension: label, labelled: true }];
-    if (wanted && !answered) return [{ quantity, dimension: wanted, labelled: false }];
+    if (wanted && !answered)
+      return [{ quantity, dimension: wanted, labelled: wanted === 'age' && isSaidAge(message, quantity) }];
     const saidAge = (asked === null || answered || wanted === 'age') && isSaidAge(message, quantity);
     return saidAge && quantity.said[0] <= 12 ? [{ quantity, dimension: 'age', labelled: true }] : [];
   });

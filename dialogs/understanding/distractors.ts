@@ -15,9 +15,17 @@ const isPhone = (groups: readonly string[]): boolean => {
   return digits >= PHONE_DIGITS && groups.some(({ length }) => length >= 3);
 };
 
-/** Tokens of telephone numbers. */
-export const findPhoneNumbers = ({ tokens }: Message): Set<number> => {
+/** Tokens of telephone numbers and of times of the day. */
+export const findPhonesAndTimes = ({ tokens }: Message): Set<number> => {
   const found = new Set<number>();
+  for (const [at, { kind, text }] of tokens.entries())
+    if (
+      kind === 'mark' &&
+      text === ':' &&
+      tokens[at - 1]?.kind === 'number' &&
+      /^\d\d$/.test(tokens[at + 1]?.text ?? '')
+    )
+      for (const part of [at - 1, at, at + 1]) found.add(part);
   let at = 0;
   while (at < tokens.length) {
     let end = at;

@@ -14,7 +14,7 @@ const ZIP_LENGTH = 5;
 /** A postal code in letters: capitals, or the last word after a town. Many are words too ("in", "la"), so context decides. */
 const codeAt = (message: Message, at: number, codes: ReadonlySet<string>, asked: AskedSlot | null): Named | null => {
   const token = message.tokens[at];
-  if (token?.kind !== 'word' || token.text.length !== 2 || !codes.has(token.text)) return null;
+  if (token?.kind !== 'word' || token.raw.length !== 2 || !codes.has(token.raw)) return null;
   const found = { state: `US-${token.text.toUpperCase()}`, start: at, end: at + 1, doubtful: false };
   const before = message.tokens[at - 1];
   const after = message.tokens[at + 1];

@@ -173,7 +173,7 @@ const quantityAt = (message: Message, start: number, asked: Dimension | null): Q
   if (number) {
     const unit = unitAfter(message, number.end);
     // "17년식", "15款": a model year.
-    if (!unit && number.digits && hitAt(message, 'date-after', number.end, 'year')) return null;
+    if (!unit && hitAt(message, 'date-after', number.end, 'year')) return null;
     if (!unit || (isYear(number) && !unit.ids.some((id) => id === 'g' || id === 'mm'))) return bare(number);
     const written = asWritten(number, unit);
     return complete(message, { amount: written.value, number: written, unit, start }, asked);

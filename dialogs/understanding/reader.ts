@@ -3,7 +3,7 @@ import { readAnswer, readIntent, readLanguage } from './answers.ts';
 import { assign } from './assign.ts';
 import { readDates } from './date-roles.ts';
 import { findDates } from './dates.ts';
-import { findDistractors, findPhoneNumbers } from './distractors.ts';
+import { findDistractors, findPhonesAndTimes } from './distractors.ts';
 import { applyCorrections, joinRanges } from './joining.ts';
 import type { Lexicons } from './lexicon.ts';
 import { readPlace } from './places.ts';
@@ -11,7 +11,15 @@ import { findQuantities } from './quantities.ts';
 import { createRecogniser } from './recognise.ts';
 import { readMode, readSeatKind } from './riding.ts';
 import { readScope } from './scope.ts';
-import { ageInterval, borrowUnits, hasLooseNumber, keepNewbornSize, readAge, readMeasure } from './sizes.ts';
+import {
+  ageInterval,
+  borrowUnits,
+  hasLooseNumber,
+  isBesideThePoint,
+  keepNewbornSize,
+  readAge,
+  readMeasure,
+} from './sizes.ts';
 import { type Doubt, type Turn, take } from './turn.ts';
 import type { Language, Reading, ReadRequest, ReadValues } from './types.ts';
 import { readVehicleYear } from './vehicles.ts';
@@ -45,7 +53,7 @@ const readTurn = (turn: Turn): Reading => {
   const dates = findDates(message, { today, units: context.units ?? null, asked });
   const dateTokens = tokensOf(dates.filter(({ relative }) => !relative));
   const wanted = asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
-  const taken = new Set([...dateTokens, ...findPhoneNumbers(message)]);
+  const taken = new Set([...dateTokens, ...findPhonesAndTimes(message)]);
   const all = joinRanges(message, findQuantities(message, taken, wanted));
   const dropped = findDistractors(message, scope, all);
   keepNewbornSize(dropped, asInterval(context.ageMonths));
@@ -59,7 +67,8 @@ const readTurn = (turn: Turn): Reading => {
   const assigned = assign(message, scope, kept, asked).filter(
     ({ dimension }) => dimension !== 'age' || !AGE_SLOTS.has(asked) || hitsOf(message, 'cue', 'this-child').length > 0,
   );
-  if (hasLooseNumber(message, kept, assigned, today)) doubt.doubtful = true;
+  if (hasLooseNumber(message, kept, assigned, today) || isBesideThePoint(message, assigned, asked))
+    doubt.doubtful = true;
   const values: ReadValues = readDates(
     turn,
     dates,

@@ -5,7 +5,7 @@ import type { Assigned } from './assign.ts';
 import { type Measure, resolveMeasure } from './measures.ts';
 import type { Quantity } from './quantities.ts';
 import type { Doubt, Turn } from './turn.ts';
-import type { Range, ReadValues } from './types.ts';
+import type { Range, ReadRequest, ReadValues } from './types.ts';
 import { hitsOf, type Message, wordsOutside } from './words.ts';
 
 /** Older than this a number of years that nobody asked for is likelier something else's age. */
@@ -128,20 +128,25 @@ export const hasLooseNumber = (
 };
 
 const STRANGE_BESIDE_A_NUMBER = 2;
-const STRANGE_BESIDE_AN_AGE = 3;
 
-/** A number nobody named, or an age of nobody named, among many words of something else: "there are 4 of us in the car". */
-export const isBesideThePoint = (message: Message, assigned: readonly Assigned[]): boolean => {
-  const bare = assigned.some(({ quantity, labelled }) => quantity.unit === null && !labelled);
-  const ageAlone =
-    assigned.length === 1 &&
-    assigned[0]?.dimension === 'age' &&
-    !assigned[0].labelled &&
-    assigned[0].quantity.unit !== null;
-  if (!bare && !ageAlone) return false;
+const isAgeOfNobody = (message: Message, asked: ReadRequest['asked'], strange: number): boolean =>
+  hitsOf(message, 'cue', 'this-child', 'old', 'age').length === 0 && strange >= (asked === 'age' ? 2 : 1);
+
+/** A number nobody named, or an age of nobody named, among words of something else: "there are 4 of us in the car". */
+export const isBesideThePoint = (
+  message: Message,
+  assigned: readonly Assigned[],
+  asked: ReadRequest['asked'],
+): boolean => {
+  const bare = assigned.filter(({ quantity }) => quantity.unit === null);
+  const [first] = assigned;
+  const ageAlone = assigned.length === 1 && first?.dimension === 'age' && first.quantity.unit !== null;
+  if (bare.length === 0 && !ageAlone) return false;
   const strange = wordsOutside(message, () => true);
-  if (bare && strange > STRANGE_BESIDE_A_NUMBER) return true;
-  return (
-    ageAlone && strange >= STRANGE_BESIDE_AN_AGE && hitsOf(message, 'cue', 'this-child', 'old', 'age').length === 0
-  );
+  if (ageAlone) return isAgeOfNobody(message, asked, strange);
+  const unnamed = bare.some(({ labelled }) => !labelled);
+  const child = hitsOf(message, 'cue', 'this-child', 'age').length > 0;
+  const elsewhere = hitsOf(message, 'cue', 'vehicle').length > 0 || hitsOf(message, 'intent', 'person').length > 0;
+  if (strange > STRANGE_BESIDE_A_NUMBER && (unnamed || !child)) return true;
+  return elsewhere && !child && bare.some(({ dimension }) => dimension === 'age');
 };

@@ -126,7 +126,7 @@ export const isKnown = (vocabulary: Vocabulary, word: string): boolean =>
   vocabulary.byFirst.has(word) || vocabulary.known.has(word) || candidates(vocabulary, word).length > 0;
 
 /** Phrases that hold a unit which a number before them may still take: "두 돌이에요", "4 months old". */
-const WITH_UNIT = ['quantity.', 'implied-one.', 'cue.age', 'cue.duration'];
+const WITH_UNIT = ['quantity.', 'implied-one.', 'cue.age', 'cue.duration', 'relation.past'];
 
 /** What keeps its own meaning inside a longer phrase of another group. */
 const staysBeside = (short: Hit, { group, pattern: { concept } }: Hit): boolean => {
@@ -142,6 +142,8 @@ const staysBeside = (short: Hit, { group, pattern: { concept } }: Hit): boolean 
     case 'date-before':
     case 'month':
       return group === 'cue';
+    case 'cue':
+      return short.name === 'duration' && concept === 'relation.past';
     case 'answer':
       return group === 'intent';
     case 'intent':

@@ -122,6 +122,22 @@ export const hitAt = (message: Message, group: string, start: number, name?: str
   return best;
 };
 
+const HALF_A_WORD = 0.5;
+const HAN_CHARACTER = /^\p{Script=Han}$/u;
+
+/** How many words there are outside the hits of the groups given; a Chinese character counts as half a word. */
+export const wordsOutside = (message: Message, groups: (group: string) => boolean): number => {
+  const covered = new Set<number>();
+  for (const [group, hits] of message.byGroup)
+    if (groups(group))
+      for (const { start, end, pattern } of hits)
+        if (!pattern.gapped || group === 'relation') for (let at = start; at < end; at++) covered.add(at);
+  let words = 0;
+  for (const [at, { kind, text, opensWord }] of message.tokens.entries())
+    if (kind === 'word' && opensWord && !covered.has(at)) words += HAN_CHARACTER.test(text) ? HALF_A_WORD : 1;
+  return words;
+};
+
 const NO_HITS: readonly Hit[] = [];
 
 /** The hits of a group in order, of the names given or of all. */
