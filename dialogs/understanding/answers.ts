@@ -26,7 +26,7 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
 
 const PLAIN_WORDS = 4;
 const MOST_AROUND = 1;
-const MOST_BESIDE_A_PLAIN_WORD = 3;
+const MOST_BEFORE_A_PLAIN_WORD = 3;
 
 /** "yes", "no" and their nearest kin, the first of the lexicon. */
 const isPlain = (message: Message, { name, pattern }: Hit): boolean => {
@@ -40,7 +40,8 @@ const answersPlainly = (message: Message, hits: readonly Hit[]): boolean => {
   const around = wordsOutside(message, (group) => group === 'answer' || group === 'relation');
   const [first] = hits;
   if (first?.start === 0 && isPlain(message, first)) return true;
-  if (around <= MOST_BESIDE_A_PLAIN_WORD && hits.some((hit) => isPlain(message, hit))) return true;
+  const closes = hits.some((hit) => isPlain(message, hit) && hit.end === message.tokens.length);
+  if (closes && around <= MOST_BEFORE_A_PLAIN_WORD) return true;
   // "it does", "she is": short for a whole sentence only where nothing follows.
   const short = first !== undefined && first.start === 0 && first.end - first.start > 1;
   return around <= (short ? 0 : MOST_AROUND);

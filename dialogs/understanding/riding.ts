@@ -145,7 +145,13 @@ export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Fo
   }
   const [only] = named;
   // "from newborn to booster"
-  const allAges = hitsOf(message, 'cue', 'newborn').length > 0 && features.booster && !features.notBooster;
+  const boosters = [...hitsOf(message, 'feature', 'booster'), ...hitsOf(message, 'kind', 'booster')];
+  const allAges =
+    features.booster &&
+    !features.notBooster &&
+    hitsOf(message, 'cue', 'newborn').some(({ start }) =>
+      boosters.some((hit) => scope.clause[hit.start] === scope.clause[start]),
+    );
   if (asked && allAges && (only === undefined || only === 'rear-facing-only'))
     return { value: 'all-in-one', doubtful: false };
   if (only === 'forward-facing-harness' && features.booster && !features.notBooster)
