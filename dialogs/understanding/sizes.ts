@@ -148,5 +148,8 @@ export const isBesideThePoint = (
   const child = hitsOf(message, 'cue', 'this-child', 'age').length > 0;
   const elsewhere = hitsOf(message, 'cue', 'vehicle').length > 0 || hitsOf(message, 'intent', 'person').length > 0;
   if (strange > STRANGE_BESIDE_A_NUMBER && (unnamed || !child)) return true;
-  return elsewhere && !child && bare.some(({ dimension }) => dimension === 'age');
+  const isAge = bare.some(({ dimension }) => dimension === 'age');
+  // A day of a month whose year was not understood is no age.
+  if (isAge && message.byGroup.has('month')) return true;
+  return elsewhere && !child && isAge;
 };
