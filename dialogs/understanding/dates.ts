@@ -49,7 +49,13 @@ const yearSaid = (message: Message, settings: DateSettings, at: number, alsoTwo:
   if (!year) return null;
   const ordinal = pastOrdinal(message, year.end);
   const after = hitAt(message, 'date-after', ordinal, 'year');
-  return { year: year.year, end: after?.end ?? ordinal, two: year.two && !before && !after };
+  // "June 14th" is a day, "в апреле 24-го" a year.
+  const daysFollow = message.vocabulary.lexicon.dates.monthFirst !== 'never';
+  return {
+    year: year.year,
+    end: after?.end ?? ordinal,
+    two: year.two && !before && !after && (ordinal === year.end || daysFollow),
+  };
 };
 
 /** A month by name, or by number between its marks ("tháng 9", "8月", "شهر 5"). */

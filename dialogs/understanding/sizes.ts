@@ -150,6 +150,11 @@ export const isBesideThePoint = (
   if (strange > STRANGE_BESIDE_A_NUMBER && (unnamed || !child)) return true;
   const isAge = bare.some(({ dimension }) => dimension === 'age');
   // A day of a month whose year was not understood is no age.
-  if (isAge && message.byGroup.has('month')) return true;
+  const months = message.byGroup.get('month') ?? [];
+  const isDay = bare.some(
+    ({ quantity, labelled }) =>
+      !labelled && months.some(({ end }) => quantity.start >= end && quantity.start - end <= 1),
+  );
+  if (isAge && isDay) return true;
   return elsewhere && !child && isAge;
 };
