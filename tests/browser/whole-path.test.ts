@@ -31,8 +31,8 @@ const ANSWERS: Readonly<Record<string, Doing>> = {
   'care-needs': { choose: ['none'] },
   'riding-mode': { choose: ['rear-facing'] },
   'seat-kind': { choose: ['rear-facing-only'] },
-  'label-limits': { choose: ['unsure'] },
-  'seat-dates': { choose: ['unsure'] },
+  'label-limits': '4-35 lb, hasta 32 pulgadas',
+  'seat-dates': 'mayo de 2025, se puede usar 6 años',
   'seat-history': { choose: ['new', 'not-registered'] },
   position: { choose: ['p1R'] },
   'front-air-bag': { choose: ['active'] },
@@ -87,7 +87,7 @@ it('a family writes in Spanish on a phone, and the technician reads the summary 
   const urgent = desk.locator('section[aria-labelledby=urgent]');
   expect(await urgent.textContent()).toMatch(/air bag/i);
   const words = await desk.locator('section[aria-labelledby=words]').textContent();
-  for (const said of ['9 meses', '8,5 kilos', '70 cm']) expect(words).toContain(said);
+  for (const said of ['9 meses', '8,5 kilos', '70 cm', '4-35 lb, hasta 32 pulgadas']) expect(words).toContain(said);
   expect(await desk.locator('main').textContent()).toMatch(/Spanish/);
 }, 120_000);
 

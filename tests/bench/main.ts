@@ -1,0 +1,10 @@
+import { benchAssess } from './assess.ts';
+import { benchUnderstanding } from './understanding.ts';
+
+/** Every bench, a JSON line a figure, each beside its baseline from the same run. */
+const BENCHES: readonly (() => Promise<readonly object[]>)[] = [
+  async () => [await benchAssess()],
+  async () => benchUnderstanding(),
+];
+
+for (const bench of BENCHES) for (const line of await bench()) process.stdout.write(`${JSON.stringify(line)}\n`);
