@@ -1,4 +1,5 @@
 import { assess } from '#shared/assess.ts';
+import { RESTRAINT_MODES } from '#shared/case.ts';
 import { chosenIn, withoutContradiction } from './choosing.ts';
 import { asAsked, withAnswers } from './context-changes.ts';
 import { describeAnswer } from './describe.ts';
@@ -9,7 +10,7 @@ import { landValues } from './land-values.ts';
 import type { Ask } from './next-question.ts';
 import type { Heard, Outcome, Question, Subject, View } from './questions/question.ts';
 import type { Phrase } from './reply.ts';
-import type { Reading } from './understanding/types.ts';
+import type { Reading, ReadValues } from './understanding/types.ts';
 import { caseOf, makesCase, viewOf } from './view.ts';
 
 /** The outcome of choices, with their ids kept for the review. */
@@ -86,7 +87,7 @@ export function hearAnswer(
   const ownDoubted = !tapped && outcome?.kind === 'facts' && outcome.confirm === true;
   // What a message states beside the answer shares the reader's doubt; the answer itself says whether it does.
   const doubted = [...(own && ownDoubted ? [own] : []), ...(reading.confidence === 'confirm' ? others : [])];
-  return settle(context, answers, doubted, tapped, wordsOf(ask.question.id, message, valuesOf(reading, own)));
+  return settle(context, answers, doubted, tapped, wordsOf(ask.question.id, message, valuesOf(reading, ask, own)));
 }
 
 /** Reads a message that answers no question in particular: before consent, at the review, after sending. */
@@ -115,11 +116,32 @@ export function hearOpen(
   );
 }
 
-const valuesOf = (reading: Reading, own: Answer | null): object =>
-  own?.chosen && Object.keys(reading.values).length === 0 ? { chosen: own.chosen } : reading.values;
+const MODE_KEYS: readonly string[] = RESTRAINT_MODES;
+
+/** The field a path ends in; a figure kept by mode is named by the field that holds it. */
+const fieldOf = (path: string): string => {
+  const [last = '', before = ''] = path.split('.').reverse();
+  return MODE_KEYS.includes(last) ? before : last;
+};
+
+/** What was read from a message as it was used, so that the technician sees it beside the words. */
+function valuesOf(reading: Reading, ask: Ask, own: Answer | null): object {
+  const deaf: readonly string[] = deafTo(ask, own);
+  const heard = Object.entries(reading.values).filter(([field]) => !deaf.includes(field));
+  // Label limits and seat dates are read by readers of their own, not by the one that listens for the child.
+  const label = own && ask.question.deaf ? Object.entries(own.facts).filter(([, value]) => value !== null) : [];
+  const used = Object.fromEntries([...heard, ...label.map(([path, value]) => [fieldOf(path), value] as const)]);
+  return own?.chosen && Object.keys(used).length === 0 ? { chosen: own.chosen } : used;
+}
 
 /** What an answer to a list of things easily sounds like without meaning it: "none" is no way of riding there. */
 const MISHEARD_IN_LISTS = ['mode', 'seatKind', 'vehicleYear', 'date'] as const;
+
+/** Values of a message that say nothing about the child once it answers this question. */
+const deafTo = ({ question }: Ask, own: Answer | null): readonly (keyof ReadValues)[] => [
+  ...(question.deaf ?? []),
+  ...(own !== null && question.slot === 'yes-no' ? MISHEARD_IN_LISTS : []),
+];
 
 function landed(
   reading: Reading,
@@ -129,9 +151,7 @@ function landed(
   own: Answer | null,
 ): Answer[] {
   const mine = new Set(Object.keys(own?.facts ?? {}));
-  const answersList = own !== null && ask?.question.slot === 'yes-no';
-  const deaf = [...(ask?.question.deaf ?? []), ...(answersList ? MISHEARD_IN_LISTS : [])];
-  return landValues(reading.values, child, deaf)
+  return landValues(reading.values, child, ask ? deafTo(ask, own) : [])
     .filter(({ facts }) => !Object.keys(facts).some((path) => mine.has(path)))
     .map(({ question, facts }) => ({ question, facts: { ...facts }, declined: [], unsure: false, turn: context.turn }));
 }

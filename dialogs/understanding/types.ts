@@ -1,3 +1,5 @@
+import { SEAT_KINDS as CASE_SEAT_KINDS, MODES_IN_USE, type ModeInUse, type SeatKind } from '#shared/case.ts';
+
 /** What a caregiver's message is read into; the contract is the same for every channel and for the command line. */
 
 export const LANGUAGES = ['en', 'es', 'zh-Hans', 'vi', 'ar', 'fr', 'ht', 'pt-BR', 'ru', 'ko', 'tl', 'so'] as const;
@@ -17,19 +19,11 @@ export const ASKED_SLOTS = [
 ] as const;
 export type AskedSlot = (typeof ASKED_SLOTS)[number];
 
-export const MODES = ['rear-facing', 'forward-facing', 'booster', 'seat-belt', 'none', 'lap-held'] as const;
-export type ReadMode = (typeof MODES)[number];
+export const MODES = MODES_IN_USE;
+export type ReadMode = ModeInUse;
 
-export const SEAT_KINDS = [
-  'rear-facing-only',
-  'convertible',
-  'all-in-one',
-  'forward-facing-harness',
-  'combination',
-  'booster',
-  'vest',
-] as const;
-export type ReadSeatKind = (typeof SEAT_KINDS)[number];
+export type ReadSeatKind = Exclude<SeatKind, 'unknown'>;
+export const SEAT_KINDS = CASE_SEAT_KINDS.filter((kind): kind is ReadSeatKind => kind !== 'unknown');
 
 export const ANSWERS = ['yes', 'no', 'unsure'] as const;
 export type Answer = (typeof ANSWERS)[number];

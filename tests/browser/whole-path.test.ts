@@ -88,6 +88,8 @@ it('a family writes in Spanish on a phone, and the technician reads the summary 
   expect(await urgent.textContent()).toMatch(/air bag/i);
   const words = await desk.locator('section[aria-labelledby=words]').textContent();
   for (const said of ['9 meses', '8,5 kilos', '70 cm', '4-35 lb, hasta 32 pulgadas']) expect(words).toContain(said);
+  const limits = await desk.locator('section[aria-labelledby=words] tr', { hasText: '4-35 lb' }).textContent();
+  for (const read of ['4 lb (1.8 kg)', '35 lb (15.9 kg)', '32 in (81.3 cm)']) expect(limits).toContain(read);
   expect(await desk.locator('main').textContent()).toMatch(/Spanish/);
 }, 120_000);
 

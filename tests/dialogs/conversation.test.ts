@@ -219,6 +219,20 @@ describe('a danger', () => {
   });
 });
 
+describe("the caregiver's words", () => {
+  it('stand beside what was kept of them, not beside a size the child never had', () => {
+    const family = caregiverOfOne();
+    const answers = ['9 months', '18 lb', '27 in', 'none', 'rear-facing', 'rear-facing-only'];
+    for (const text of [...answers, '4-35 lb, up to 32 inches', 'made May 2025, good for 6 years']) family.says(text);
+    const [limits, dates] = family.now.snapshot.context.words.slice(-2);
+    expect(limits).toMatchObject({ asking: 'label-limits', text: '4-35 lb, up to 32 inches' });
+    expect(Object.keys(limits?.values ?? {}).sort()).toEqual(['maxHeightCm', 'maxWeightKg', 'minWeightKg']);
+    expect(limits?.values.maxWeightKg).toBeCloseTo(lbToKg(35));
+    expect(dates?.values).toEqual({ manufactureDate: '2025-05', usefulLifeYears: 6 });
+    expect(factOf(family.now.case, 'children.c1.weightKg')).toBeCloseTo(lbToKg(18));
+  });
+});
+
 describe('what a family says', () => {
   it('always makes a valid case and a snapshot that can be read again', () => {
     const family = caregiverOfOne();
