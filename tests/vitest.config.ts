@@ -8,6 +8,7 @@ export default defineConfig({
   test: {
     testTimeout: 30_000,
     hookTimeout: 60_000,
+    setupFiles: ['tests/setup.ts'],
     ...(report && {
       reporters: ['default', 'json'],
       outputFile: { json: report },

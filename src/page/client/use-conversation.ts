@@ -1,4 +1,4 @@
-import { useEffect, useReducer } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useReducer } from 'preact/hooks';
 import { ApiError, look, newMessageId, sendMessage, start } from './api.ts';
 import { type Conversation, isDeleted, NOT_STARTED, next, openReply } from './conversation.ts';
 import { keep, recall } from './device.ts';
@@ -52,7 +52,8 @@ export function useConversation(event: string | null, language: string | null): 
     };
   }, [started, failures]);
 
-  useEffect(() => {
+  // Before the screen shows what happened, so that closing the page at once loses nothing.
+  useLayoutEffect(() => {
     if (started) keep(event, { key: isDeleted(state) ? null : started.key, waiting });
   }, [started, waiting, watermark]);
 

@@ -6,7 +6,7 @@ import type { GrowthMeasure, Sex } from '#shared/growth/reference.ts';
 import { lmsAt } from '#shared/growth/tables.ts';
 import { plainZ, valueAtZ } from '#shared/growth/z-score.ts';
 import { exactly } from '#shared/interval.ts';
-import { inToCm, lbToKg } from '#shared/units.ts';
+import { inToCm, lbToKg, TOLERANCE } from '#shared/units.ts';
 
 const asOf = '2026-01-15';
 const child = (over: Partial<ForecastInput> = {}): ForecastInput => ({
@@ -46,7 +46,8 @@ const byDefinition = (measure: GrowthMeasure, limit: number, value: number, age:
   const z = plainZ(lmsAt(reference, measure, sex, age), value);
   const years = Math.min(7, Math.max(0.5, age / 12));
   const first = (goal: number, lead: (r: number) => number) => {
-    if (value > limit) return 0;
+    // The tolerance of every comparison of the rules.
+    if (value > limit + TOLERANCE) return 0;
     for (let m = 1; m <= 60 && age + m <= end; m++) {
       const d = m / 12;
       const drift = measure === 'weight' ? 0.58 * d ** 0.33 * years ** -0.3 : 0.58 * d ** 0.2 * years ** -0.25;
@@ -230,6 +231,10 @@ describe('a forecast', () => {
       ),
       { numRuns: 300 },
     );
+  });
+
+  test('takes a value a hair over the limit, as sums of doubles give it, for one at it', () => {
+    expect(monthsAhead(child({ limit: 14, value: exactly(14 + 1e-12) }))).toEqual(monthsAhead(child({ limit: 14 })));
   });
 
   test('puts a limit already passed in the month of asOf, and one just reached ahead', () => {
