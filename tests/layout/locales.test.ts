@@ -9,19 +9,30 @@ const languages = readdirSync(LOCALES);
 
 type Texts = Record<string, string>;
 
-const flat = (node: unknown, at = ''): Texts =>
-  typeof node === 'string'
-    ? { [at]: node }
-    : Object.assign(
-        {},
-        ...Object.entries(node as object).map(([key, value]) => flat(value, at ? `${at}.${key}` : key)),
-      );
+/** The texts of a file; what is no text, like the flags of about.json, is left out. */
+const flat = (node: unknown, at = ''): Texts => {
+  if (typeof node === 'string') return { [at]: node };
+  if (typeof node !== 'object' || node === null) return {};
+  return Object.assign({}, ...Object.entries(node).map(([key, value]) => flat(value, at ? `${at}.${key}` : key)));
+};
 
 const read = (language: string, file: string): Texts =>
   flat(JSON.parse(readFileSync(new URL(`${language}/${file}`, LOCALES), 'utf8')));
 
 const PLURAL = /_(zero|one|two|few|many|other)$/;
-const WORDED = ['chat.json', 'desk.json', 'findings-technician.json', 'page.json'];
+const WORDED = [
+  'about.json',
+  'chat.json',
+  'desk.json',
+  'findings.json',
+  'findings-technician.json',
+  'page.json',
+  'pictures.json',
+  'take-home.json',
+];
+
+/** At least two words beside the holes. */
+const SENTENCE = /^(?:\{\{\w+\}\}|[^{])*?\p{L}{2,}[^\p{L}{]+\p{L}{2,}/u;
 
 /** Keys with plural forms folded into one. */
 const keys = (texts: Texts): string[] => [...new Set(Object.keys(texts).map((key) => key.replace(PLURAL, '')))].sort();
@@ -42,6 +53,11 @@ describe.each(translated)('%s/%s', (language, file) => {
     expect(keys(own)).toEqual(keys(english));
   });
 
+  it('leaves no sentence in English', () => {
+    const left = Object.entries(own).filter(([key, text]) => text === english[key] && SENTENCE.test(text));
+    expect(left).toEqual([]);
+  });
+
   it('has a form for every plural category of the language', () => {
     const categories = new Intl.PluralRules(language).resolvedOptions().pluralCategories;
     const plural = keys(english).filter((key) => `${key}_other` in english);
@@ -54,6 +70,13 @@ describe.each(translated)('%s/%s', (language, file) => {
       expect(text.trim(), key).not.toBe('');
       expect(holes(text), key).toEqual(holes(model));
     }
+  });
+});
+
+describe('the English of the findings', () => {
+  it.each(['findings.json', 'findings-technician.json'])('has a title and a text for each: %s', (file) => {
+    const titled = Object.keys(read('en', file)).map((key) => key.split('.')[0]);
+    expect([...new Set(titled)].sort()).toEqual([...FINDING_CODES].sort());
   });
 });
 
