@@ -1,9 +1,10 @@
 import { type ChecklistWords, checklistWordsSchema } from '#dialogs/understanding/checklists.ts';
 import type { Language } from '#dialogs/understanding/types.ts';
+import ar from '#locales/ar/checklists.json' with { type: 'json' };
 import en from '#locales/en/checklists.json' with { type: 'json' };
 import es from '#locales/es/checklists.json' with { type: 'json' };
 
-const FILES: Readonly<Partial<Record<Language, unknown>>> = { en, es };
+const FILES: Readonly<Partial<Record<Language, unknown>>> = { ar, en, es };
 
 /** The checklist words of each language that has them, checked against their schema. */
 export const loadChecklistWords = (): Readonly<Partial<Record<Language, ChecklistWords>>> =>
