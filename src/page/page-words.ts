@@ -5,14 +5,14 @@ import english from '#locales/en/page.json' with { type: 'json' };
 export type PageWords = Readonly<Record<keyof typeof english, string>>;
 
 const FOLDER = new URL('../../locales/', import.meta.url);
-const words = z.strictObject(
-  Object.fromEntries(Object.keys(english).map((key) => [key, z.string().min(1)])) as Record<
+const words = z.object(
+  Object.fromEntries(Object.entries(english).map(([key, text]) => [key, z.string().min(1).default(text)])) as Record<
     keyof PageWords,
-    z.ZodString
+    z.ZodDefault<z.ZodString>
   >,
 );
 
-/** The page's own words by language, from every `locales/<language>/page.json`. Throws on a file with a gap. */
+/** The page's own words by language, from every `locales/<language>/page.json`; a gap speaks English. */
 export function loadPageWords(): ReadonlyMap<string, PageWords> {
   const languages = readdirSync(FOLDER, { withFileTypes: true }).filter((entry) => entry.isDirectory());
   return new Map(
