@@ -67,6 +67,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
     streams,
     tokens,
     log,
+    clock,
     secret: config.directLineSecret,
     publicUrl: config.publicUrl,
     filesLater: (language) => wordsIn(language).filesLater,

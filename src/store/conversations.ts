@@ -3,7 +3,7 @@ import type { Transaction } from 'kysely';
 import { type RenderedReply, renderedReplySchema } from '#src/turns/rendered-reply.ts';
 import { caseRow } from './case-row.ts';
 import { jsonOrNull } from './json.ts';
-import type { ConversationStore, StoredConversation, ThreadEntry, TurnCommit } from './store.ts';
+import type { ConversationStore, PlainLine, StoredConversation, ThreadEntry, TurnCommit } from './store.ts';
 import { StoreError } from './store-error.ts';
 import type { Database, Tables } from './tables.ts';
 
@@ -87,6 +87,34 @@ async function addLines(trx: Writing, turn: TurnCommit, lastSeq: number): Promis
       text: reply.say.join('\n\n'),
       reply: JSON.stringify(reply),
       reply_to: incoming?.activityId ?? null,
+      at,
+    })
+    .execute();
+}
+
+async function addPlainLine(trx: Writing, conversationId: string, line: PlainLine, at: string): Promise<void> {
+  // The conversation's row is written first, so that of two deliveries at once the later sees the line of the other.
+  const moved = await trx
+    .updateTable('conversations')
+    .set((eb) => ({ last_seq: eb('last_seq', '+', 1) }))
+    .where('id', '=', conversationId)
+    .where('state', '!=', 'deleted')
+    .where(({ not, exists, selectFrom }) =>
+      not(exists(selectFrom('thread').where('conversation_id', '=', conversationId).where('id', '=', line.id))),
+    )
+    .returning('last_seq')
+    .executeTakeFirst();
+  if (!moved) return;
+  await trx
+    .insertInto('thread')
+    .values({
+      conversation_id: conversationId,
+      seq: moved.last_seq,
+      id: line.id,
+      sender: line.from,
+      text: line.text,
+      reply: null,
+      reply_to: null,
       at,
     })
     .execute();
@@ -213,6 +241,12 @@ export function conversationStore(db: Database): ConversationStore {
         if (error instanceof StaleTurn) return 'stale';
         throw error;
       }
+    },
+
+    async note(conversationId, lines, at) {
+      await db.transaction().execute(async (trx) => {
+        for (const line of lines) await addPlainLine(trx, conversationId, line, at);
+      });
     },
 
     async thread(conversationId, watermark): Promise<readonly ThreadEntry[]> {

@@ -30,7 +30,8 @@ export interface ThreadEntry {
   /** Position in the thread, from 1, without gaps: the Direct Line watermark. Deletion leaves one line, under its own number. */
   readonly seq: number;
   readonly id: string;
-  readonly from: 'caregiver' | 'bot' | 'technician';
+  /** `service`: said by the service itself about a message that is no turn, such as a file. */
+  readonly from: 'caregiver' | 'bot' | 'technician' | 'service';
   readonly text: string;
   readonly reply: RenderedReply | null;
   /** For the bot's lines: the id of the caregiver's activity answered; null for the greeting. */
@@ -76,9 +77,17 @@ export interface ConversationStore {
    * and keeps only the reply so that a repeated delivery is still answered.
    */
   commit(turn: TurnCommit): Promise<'committed' | 'stale'>;
+  /**
+   * Adds lines that belong to no turn. Repeated under the same id, a line is not added again;
+   * where there is no conversation, or a deleted one, nothing is written.
+   */
+  note(conversationId: string, lines: readonly PlainLine[], at: string): Promise<void>;
   /** Lines after `watermark` (0 for all), in order. */
   thread(conversationId: string, watermark: number): Promise<readonly ThreadEntry[]>;
 }
+
+/** A line that belongs to no turn. */
+export type PlainLine = Pick<ThreadEntry, 'id' | 'text'> & { readonly from: 'caregiver' | 'service' };
 
 /** Everything that is kept, on one database. */
 export interface Store {

@@ -125,3 +125,32 @@ describe('two handles on one file', () => {
     expect(outcomes.toSorted()).toEqual(['committed', 'stale']);
   });
 });
+
+describe('a line that belongs to no turn', () => {
+  const said = { id: 'f1', from: 'service', text: 'I cannot read pictures yet.' } as const;
+  const at = '2026-05-16T09:31:00.000Z';
+
+  it('stands in the thread once, and the turn under way is not late for it', async () => {
+    const { conversations } = await aStore();
+    await conversations.commit(greeting);
+    await conversations.note('k1', [{ id: 'c:p1', from: 'caregiver', text: 'label.jpg' }, said], at);
+    await conversations.note('k1', [said], at);
+    expect(await conversations.commit(first)).toBe('committed');
+    const lines = await conversations.thread('k1', 1);
+    expect(lines.map(({ seq, id, from, reply }) => [seq, id, from, reply])).toEqual([
+      [2, 'c:p1', 'caregiver', null],
+      [3, 'f1', 'service', null],
+      [4, 'a1', 'caregiver', null],
+      [5, 'r1', 'bot', first.reply],
+    ]);
+    expect(lines[1]?.at).toBe(at);
+  });
+
+  it('is not written where there is no conversation, or a deleted one', async () => {
+    const { conversations } = await aStore();
+    await conversations.note('k1', [said], at);
+    await conversations.commit({ ...greeting, state: 'deleted', snapshot: null });
+    await conversations.note('k1', [said], at);
+    expect(await conversations.thread('k1', 0)).toHaveLength(1);
+  });
+});

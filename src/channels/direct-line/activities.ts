@@ -55,7 +55,7 @@ export function readActivity(body: unknown): ReadActivity {
   }
   const activity = parsed.data;
   const activityId = messageId(activity.channelData?.clientActivityID ?? activity.id);
-  if (['typing', 'event', 'conversationUpdate', 'messageReaction'].includes(activity.type)) {
+  if (['typing', 'event', 'conversationUpdate', 'messageReaction', 'endOfConversation'].includes(activity.type)) {
     return { kind: 'noted', activityId };
   }
   if (activity.type !== 'message') {
@@ -106,10 +106,10 @@ export function toActivity(entry: ThreadEntry, { conversationId, user }: Outgoin
     const sent = entry.id.startsWith(FROM_CLIENT) ? { channelData: { clientActivityID: entry.id.slice(2) } } : {};
     return { ...common, from: { id: user ?? 'user', role: 'user' }, text: entry.text, ...sent };
   }
-  if (entry.from === 'technician' || entry.reply === null) {
+  if (entry.reply === null) {
     return {
       ...common,
-      from: { id: entry.from, role: 'bot' },
+      from: { id: entry.from === 'technician' ? 'technician' : 'lapwing', role: 'bot' },
       text: entry.text,
       channelData: { lapwing: { from: entry.from } },
     };

@@ -10,8 +10,6 @@ export interface ActivitySet {
 export interface Feed {
   /** Activities after `watermark` (null: from the beginning); null when there is no such conversation. */
   read(context: OutgoingContext, watermark: string | null): Promise<ActivitySet | null>;
-  /** A line of the service itself, given once to whoever reads next; it is no part of the thread. */
-  notice(conversationId: string, text: string, language: string): void;
 }
 
 /** The watermark of a conversation that was deleted at the caregiver's wish. */
@@ -22,10 +20,7 @@ export function isWatermark(text: string): boolean {
 }
 
 export function createFeed(store: ConversationStore): Feed {
-  const notices = new Map<string, OutgoingActivity[]>();
-  let noticeCount = 0;
-
-  async function lines(context: OutgoingContext, watermark: string | null): Promise<ActivitySet | null> {
+  const read: Feed['read'] = async (context, watermark) => {
     const { conversationId } = context;
     // After a deletion the thread may begin anew under the same id.
     const entries = await store.thread(conversationId, watermark === END ? 0 : Number(watermark ?? 0));
@@ -46,29 +41,6 @@ export function createFeed(store: ConversationStore): Feed {
       ...replyContent(goodbye.reply),
     };
     return { activities: [activity], watermark: END };
-  }
-
-  return {
-    async read(context, watermark) {
-      const set = await lines(context, watermark);
-      const waiting = notices.get(context.conversationId);
-      if (!set || !waiting) return set;
-      notices.delete(context.conversationId);
-      return { ...set, activities: [...set.activities, ...waiting] };
-    },
-    notice(conversationId, text, language) {
-      noticeCount += 1;
-      const activity = {
-        type: 'message',
-        id: `notice:${noticeCount}`,
-        channelId: 'directline',
-        conversation: { id: conversationId },
-        from: { id: 'lapwing', role: 'bot' },
-        text,
-        locale: language,
-        channelData: { lapwing: { from: 'service', language } },
-      };
-      notices.set(conversationId, [...(notices.get(conversationId) ?? []), activity]);
-    },
   };
+  return { read };
 }

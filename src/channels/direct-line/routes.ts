@@ -1,6 +1,7 @@
 import type { Request, Response, Server } from 'restify';
 import { z } from 'zod';
 import { eventId, languageTag } from '#src/channels/opening.ts';
+import type { Clock } from '#src/clock.ts';
 import { readJson } from '#src/http/read-body.ts';
 import { queryValue, sendError, sendJson } from '#src/http/respond.ts';
 import { get, type Handler, post } from '#src/http/routes.ts';
@@ -27,6 +28,7 @@ export interface DirectLineDeps {
   readonly streams: Streams;
   readonly tokens: Tokens;
   readonly log: Logger;
+  readonly clock: Clock;
   readonly secret: string | null;
   readonly publicUrl: string | null;
   /** What is said when a file arrives, in the conversation's language. */
@@ -65,7 +67,7 @@ function answer(res: Response, problem: { status: number; code: string; message:
 
 /** Direct Line 3.0: https://learn.microsoft.com/azure/bot-service/rest-api/bot-framework-rest-direct-line-3-0-api-reference */
 export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
-  const { turns, store, feed, streams, tokens, log, secret, publicUrl } = deps;
+  const { turns, store, feed, streams, tokens, log, clock, secret, publicUrl } = deps;
   const access = createAccess(store, tokens, secret);
   server.pre(allowOtherOrigins);
 
@@ -167,11 +169,18 @@ export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
     const who = await access.conversation(req);
     if (!who.ok) return answer(res, who);
     const read = await readUpload(req);
-    if (!(await take(req, res, who.conversationId, read)) || read.kind === 'refused') return;
+    if (read.kind === 'refused') return answer(res, read);
+    const { activity, names } = read;
+    const inWords = activity.kind === 'message' && activity.message.text.trim() !== '';
+    if (inWords && !(await take(req, res, who.conversationId, activity))) return;
     const language = (await store.load(who.conversationId))?.language ?? 'en';
-    feed.notice(who.conversationId, deps.filesLater(language), language);
+    const { activityId } = activity;
+    // Clients wait for their message to come back; a file without words comes back by its name.
+    const echo = { id: activityId, from: 'caregiver', text: names.filter(Boolean).join(', ') || '📎' } as const;
+    const said = { id: `f:${activityId}`, from: 'service', text: deps.filesLater(language) } as const;
+    await store.note(who.conversationId, inWords ? [said] : [echo, said], clock().toISOString());
     streams.notify(who.conversationId);
-    sendJson(res, 200, { id: read.activityId });
+    sendJson(res, 200, { id: activityId });
   };
 
   post(server, `${ROOT}/tokens/generate`, generateToken);

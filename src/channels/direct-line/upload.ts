@@ -1,34 +1,66 @@
 import type { Request } from 'restify';
+import { cleanText } from '#src/channels/clean-text.ts';
 import { readBytes } from '#src/http/read-body.ts';
 import { type ReadActivity, readActivity } from './activities.ts';
 
 /** As large as a phone's photograph is; what is larger is refused. */
 const MAX_UPLOAD_BYTES = 12_000_000;
+const MAX_NAME_LENGTH = 120;
 
-/**
- * Takes an upload's activity, if it has one with words; the files themselves are dropped.
- * A body of one file alone has no activity: it reads as a noted one.
- */
-export async function readUpload(req: Request): Promise<ReadActivity> {
+type Refused = Extract<ReadActivity, { kind: 'refused' }>;
+
+export type Upload =
+  | Refused
+  | {
+      readonly kind: 'files';
+      readonly activity: Exclude<ReadActivity, Refused>;
+      /** What the files are called where they come from; the files themselves are dropped. */
+      readonly names: readonly string[];
+    };
+
+const malformed = (message: string): Refused => ({ kind: 'refused', status: 400, code: 'BadSyntax', message });
+
+/** Reads an upload in either form of the reference: one bare file, or multipart with an activity and files. */
+export async function readUpload(req: Request): Promise<Upload> {
   const body = await readBytes(req, MAX_UPLOAD_BYTES);
   if (!body.ok) return { kind: 'refused', status: body.status, code: body.code, message: body.message };
   const type = req.headers['content-type'] ?? '';
-  const bare = readActivity({ type: 'event' });
-  if (!type.startsWith('multipart/form-data')) return bare;
+  if (!/^multipart\/form-data\b/i.test(type)) {
+    return files({ type: 'event' }, [bareName(req.headers['content-disposition'])]);
+  }
   const form = await new Response(new Uint8Array(body.value), { headers: { 'Content-Type': type } })
     .formData()
     .catch(() => null);
-  if (!form) {
-    return { kind: 'refused', status: 400, code: 'BadSyntax', message: 'The upload is not valid multipart/form-data.' };
-  }
+  if (!form) return malformed('The upload is not valid multipart/form-data.');
+  const names = [...form.entries()]
+    .filter(([part, value]) => part !== 'activity' && typeof value !== 'string')
+    .map(([, value]) => (value as File).name);
   const part = form.get('activity');
-  if (part === null) return bare;
-  const json = parseJson(typeof part === 'string' ? part : await part.text());
-  const read = readActivity(json);
-  // A photograph without words is nothing to answer.
-  return read.kind === 'message' && read.message.text.trim() === ''
-    ? { kind: 'noted', activityId: read.message.activityId }
-    : read;
+  if (part === null) return files({ type: 'event' }, names);
+  return files(parseJson(typeof part === 'string' ? part : await part.text()), names);
+}
+
+function files(json: unknown, names: readonly string[]): Upload {
+  const activity = readActivity(json);
+  if (activity.kind === 'refused') return activity;
+  const clean = names.map((name) => cleanText(name).replace(/\s+/g, ' ').trim().slice(0, MAX_NAME_LENGTH));
+  return { kind: 'files', activity, names: clean };
+}
+
+/** The name in a Content-Disposition header (RFC 6266), in either of its two forms. */
+function bareName(header: string | undefined): string {
+  const extended = /filename\*=UTF-8''([^;\s]+)/i.exec(header ?? '')?.[1];
+  if (extended) return decoded(extended);
+  const plain = /filename="([^"]*)"|filename=([^;\s]+)/i.exec(header ?? '');
+  return plain?.[1] ?? plain?.[2] ?? '';
+}
+
+function decoded(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return '';
+  }
 }
 
 function parseJson(text: string): unknown {

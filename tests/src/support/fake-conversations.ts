@@ -95,6 +95,10 @@ export function fakeConversations(answer: Answer = echo) {
     replyTo: async (id, activityId) => replyTo(id, activityId),
     lastReply: async (id) => lastReply(id),
     commit: async () => 'committed',
+    note: async (id, lines) => {
+      const known = new Set(threads.get(id)?.map((line) => line.id));
+      for (const line of lines.filter((one) => !known.has(one.id))) add(id, { ...line, reply: null, replyTo: null });
+    },
     thread: async (id, watermark) => (threads.get(id) ?? []).filter((entry) => entry.seq > watermark),
   };
 

@@ -156,7 +156,7 @@ describe('talking', () => {
 
   it('takes note of events and typing without an answer', async () => {
     const { send } = await started();
-    for (const type of ['event', 'typing', 'conversationUpdate']) {
+    for (const type of ['event', 'typing', 'conversationUpdate', 'endOfConversation']) {
       expect((await send({ type, from: { id: 'u1' }, name: 'x' })).status).toBe(200);
     }
     expect(server.conversations.handled).toHaveLength(0);
@@ -268,7 +268,7 @@ describe('files', () => {
     expect(server.conversations.handled.map(({ text }) => text)).toEqual(['the label']);
     const texts = (await read('1')).body.activities.map(({ text }) => text);
     expect(texts.at(-1)).toMatch(/imágenes/);
-    expect((await read('3')).body.activities).toEqual([]);
+    expect(texts).toHaveLength(3);
   });
 
   it('takes one bare file', async () => {
@@ -280,5 +280,43 @@ describe('files', () => {
     });
     expect(answer.status).toBe(200);
     expect(server.conversations.handled).toHaveLength(0);
+  });
+
+  it('gives a file without words back under its name and the id of the client, once, however often it is sent', async () => {
+    const { id, token, read } = await started();
+    const activity = { type: 'message', from: { id: 'u1' }, text: '', channelData: { clientActivityID: 'p1' } };
+    for (let times = 0; times < 2; times++) {
+      await fetch(`${server.url}/v3/directline/conversations/${id}/upload?userId=u1`, {
+        method: 'POST',
+        headers: { Authorization: `Bearer ${token}` },
+        body: form(activity),
+      });
+    }
+    const lines = (await read('1')).body.activities;
+    expect(lines.map(({ from, text }) => [from.role, text])).toEqual([
+      ['user', 'label.jpg'],
+      ['bot', expect.stringMatching(/imágenes/)],
+    ]);
+    expect(lines[0]?.channelData.clientActivityID).toBe('p1');
+    expect(server.conversations.handled).toHaveLength(0);
+  });
+
+  it.each([
+    [`name="file"; filename="seat label.jpg"`, 'seat label.jpg'],
+    [`name="file"; filename*=UTF-8''ni%C3%B1o.jpg`, 'niño.jpg'],
+    [`name="file"; filename*=UTF-8''%E0%A4%A`, '📎'],
+    ['', '📎'],
+  ])('reads the name of a bare file out of Content-Disposition: %s (RFC 6266)', async (disposition, shown) => {
+    const { id, token, read } = await started();
+    await fetch(`${server.url}/v3/directline/conversations/${id}/upload?userId=u1`, {
+      method: 'POST',
+      headers: {
+        Authorization: `Bearer ${token}`,
+        'Content-Type': 'image/jpeg',
+        ...(disposition && { 'Content-Disposition': disposition }),
+      },
+      body: new Uint8Array(20),
+    });
+    expect((await read('1')).body.activities[0]?.text).toBe(shown);
   });
 });
