@@ -100,7 +100,11 @@ async function addPlainLine(trx: Writing, conversationId: string, line: PlainLin
     .where('id', '=', conversationId)
     .where('state', '!=', 'deleted')
     .where(({ not, exists, selectFrom }) =>
-      not(exists(selectFrom('thread').where('conversation_id', '=', conversationId).where('id', '=', line.id))),
+      not(
+        exists(
+          selectFrom('thread').select('id').where('conversation_id', '=', conversationId).where('id', '=', line.id),
+        ),
+      ),
     )
     .returning('last_seq')
     .executeTakeFirst();
