@@ -4,8 +4,9 @@ import ar from '#locales/ar/checklists.json' with { type: 'json' };
 import en from '#locales/en/checklists.json' with { type: 'json' };
 import es from '#locales/es/checklists.json' with { type: 'json' };
 import vi from '#locales/vi/checklists.json' with { type: 'json' };
+import so from '#locales/so/checklists.json' with { type: 'json' };
 
-const FILES: Readonly<Partial<Record<Language, unknown>>> = { ar, en, es, vi };
+const FILES: Readonly<Partial<Record<Language, unknown>>> = { ar, en, es, vi, so };
 
 /** The checklist words of each language that has them, checked against their schema. */
 export const loadChecklistWords = (): Readonly<Partial<Record<Language, ChecklistWords>>> =>
