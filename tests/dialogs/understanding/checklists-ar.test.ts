@@ -4,6 +4,7 @@ import { ears } from '../caregiver.ts';
 /** Source of the phrases: common practice of spoken and written Arabic (Gulf, Levantine, Egyptian, standard). */
 describe('Arabic emergencies', () => {
   it.each([
+    'ابني ما بيتنفس، مولود في 2025',
     'ابني ما بيتنفس',
     'البنت مش عم تتنفس ولونها ازرق',
     'طفلي لا يتنفّس!',

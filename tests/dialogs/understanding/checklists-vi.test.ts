@@ -4,6 +4,7 @@ import { ears } from '../caregiver.ts';
 /** Source of the phrases: common practice of Vietnamese as typed on a phone, north and south, with and without marks. */
 describe('Vietnamese emergencies', () => {
   it.each([
+    'bé sinh năm 2025, không thở',
     'bé không thở',
     'con tôi ko thở được',
     'chau khong tho nua',
