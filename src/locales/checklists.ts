@@ -3,10 +3,12 @@ import type { Language } from '#dialogs/understanding/types.ts';
 import ar from '#locales/ar/checklists.json' with { type: 'json' };
 import en from '#locales/en/checklists.json' with { type: 'json' };
 import es from '#locales/es/checklists.json' with { type: 'json' };
+import fr from '#locales/fr/checklists.json' with { type: 'json' };
+import ht from '#locales/ht/checklists.json' with { type: 'json' };
 import so from '#locales/so/checklists.json' with { type: 'json' };
 import vi from '#locales/vi/checklists.json' with { type: 'json' };
 
-const FILES: Readonly<Partial<Record<Language, unknown>>> = { ar, en, es, vi, so };
+const FILES: Readonly<Partial<Record<Language, unknown>>> = { ar, en, es, fr, ht, vi, so };
 
 /** The checklist words of each language that has them, checked against their schema. */
 export const loadChecklistWords = (): Readonly<Partial<Record<Language, ChecklistWords>>> =>
