@@ -1,6 +1,7 @@
 import type { Phrase, Quantity } from '#dialogs/reply.ts';
 import usLaws from '#shared/laws/us.json' with { type: 'json' };
 import { cmToIn, kgToLb } from '#shared/units.ts';
+import { type NamedUnit, namesOf } from '#src/locales/names.ts';
 
 type Range = { readonly min: number; readonly max: number };
 type Measure = number | Range;
@@ -10,11 +11,21 @@ const INTL_TAG: Readonly<Record<string, string>> = { en: 'en-US', es: 'es-US', t
 
 export const intlTag = (language: string): string => INTL_TAG[language] ?? language;
 
-const inUnit = (language: string, unit: string, value: Measure, convert: (n: number) => number): string => {
-  const format = new Intl.NumberFormat(intlTag(language), { style: 'unit', unit, maximumFractionDigits: 1 });
-  if (typeof value === 'number') return format.format(convert(value));
-  return format.formatRange(convert(value.min), convert(value.max));
-};
+/** A figure, or two, with its unit: the language's own word for the unit if it brings one, else that of Intl. */
+function counted(language: string, unit: NamedUnit, value: Measure, options: Intl.NumberFormatOptions): string {
+  const own = namesOf(language).units?.[unit];
+  const format = new Intl.NumberFormat(intlTag(language), own ? options : { style: 'unit', unit, ...options });
+  const figures = typeof value === 'number' ? format.format(value) : format.formatRange(value.min, value.max);
+  return own ? own.replace('{{n}}', figures) : figures;
+}
+
+const inUnit = (language: string, unit: NamedUnit, value: Measure, convert: (n: number) => number): string =>
+  counted(
+    language,
+    unit,
+    typeof value === 'number' ? convert(value) : { min: convert(value.min), max: convert(value.max) },
+    { maximumFractionDigits: 1 },
+  );
 
 const same = (n: number): number => n;
 
@@ -29,15 +40,8 @@ export const heightWords = (language: string, cm: Measure): string =>
 const YEAR = 12;
 const COUNTED_IN_MONTHS = 24;
 
-const longUnit = (language: string, unit: string, value: Measure): string => {
-  const format = new Intl.NumberFormat(intlTag(language), {
-    style: 'unit',
-    unit,
-    unitDisplay: 'long',
-    maximumFractionDigits: 0,
-  });
-  return typeof value === 'number' ? format.format(value) : format.formatRange(value.min, value.max);
-};
+const longUnit = (language: string, unit: NamedUnit, value: Measure): string =>
+  counted(language, unit, value, { unitDisplay: 'long', maximumFractionDigits: 0 });
 
 /** An age as people say it: months under two years, else years and months; a whole year as that many years. */
 export function ageWords(language: string, { min, max }: Range): string {
@@ -54,23 +58,37 @@ export function ageWords(language: string, { min, max }: Range): string {
 export function dateWords(language: string, date: string): string {
   const [year, month, day] = date.split('-').map(Number);
   const at = new Date(Date.UTC(year as number, (month ?? 1) - 1, day ?? 1));
-  return new Intl.DateTimeFormat(intlTag(language), {
+  const format = new Intl.DateTimeFormat(intlTag(language), {
     timeZone: 'UTC',
     year: 'numeric',
     ...(month !== undefined && { month: 'long' }),
     ...(day !== undefined && { day: 'numeric' }),
-  }).format(at);
+  });
+  const own = namesOf(language).months?.[at.getUTCMonth()];
+  return format
+    .formatToParts(at)
+    .map(({ type, value }) => (type === 'month' ? (own ?? value) : value))
+    .join('');
 }
 
-export const listWords = (
+export function listWords(
   language: string,
   items: readonly string[],
   type: 'conjunction' | 'unit' = 'conjunction',
-): string => new Intl.ListFormat(intlTag(language), { type, style: type === 'unit' ? 'narrow' : 'long' }).format(items);
+): string {
+  const format = new Intl.ListFormat(intlTag(language), { type, style: type === 'unit' ? 'narrow' : 'long' });
+  const { and } = namesOf(language);
+  if (and === undefined || type === 'unit') return format.format(items);
+  const parts = format.formatToParts(items);
+  const last = parts.findLastIndex((part) => part.type === 'literal');
+  return parts.map(({ value }, at) => (at === last ? ` ${and} ` : value)).join('');
+}
 
 /** A language by its own name. */
 export const languageWords = (tag: string): string =>
-  new Intl.DisplayNames(intlTag(tag), { type: 'language', languageDisplay: 'standard' }).of(tag) ?? tag;
+  namesOf(tag).language ??
+  new Intl.DisplayNames(intlTag(tag), { type: 'language', languageDisplay: 'standard' }).of(tag) ??
+  tag;
 
 const STATES = new Map<string, string>(usLaws.jurisdictions.map(({ code, name }) => [code, name]));
 
