@@ -11,6 +11,7 @@ import { loadMasterSecret } from '#src/secret-key.ts';
 import { createServer, type LapwingServer } from '#src/server.ts';
 import { openStore } from '#src/store/open-store.ts';
 import type { Store } from '#src/store/store.ts';
+import { inOrder } from '#src/turns/in-order.ts';
 import { newReference } from '#src/turns/reference.ts';
 import { createTurns } from '#src/turns/turns.ts';
 import { createVoice } from '#src/words/voice.ts';
@@ -66,10 +67,14 @@ function stopOnSignal(server: LapwingServer, store: Store): void {
 async function start(config: Config): Promise<void> {
   const log = createLog(config.logLevel);
   const masterSecret = loadMasterSecret(config.secretKey, config.dataDir);
-  const [bundle, store] = await Promise.all([bundlePage(), openStore({ dataDir: config.dataDir, clock })]);
-  if (config.demo) await seedDemo(store, { clock });
+  const [bundle, store] = await Promise.all([
+    bundlePage(),
+    openStore({ dataDir: config.dataDir, databaseUrl: config.databaseUrl, clock }),
+  ]);
+  // Of instances that start together one seeds, and the others find it done.
+  if (config.demo) await store.alone('demo', () => seedDemo(store, { clock }));
   const words = createWords({ onMissing: (what) => log.error({ what }, 'words are missing') });
-  const turns = createTurns({
+  const steps = createTurns({
     conversations: store.conversations,
     voice: createVoice(words),
     ears: createEars(),
@@ -77,6 +82,7 @@ async function start(config: Config): Promise<void> {
     newReference,
     newId: randomUUID,
   });
+  const turns = inOrder(steps, store.alone);
   const server = createServer({
     config,
     masterSecret,

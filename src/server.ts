@@ -52,7 +52,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
   const wordsIn = (language: string) => words.get(bestLanguage([...words.keys()], [language])) as PageWords;
   const tokens = createTokens(deriveKey(deps.masterSecret, 'direct-line'), clock);
   const feed = createFeed(conversations);
-  const streams = serveStreams(server.server, { feed, tokens, log });
+  const streams = serveStreams(server.server, { feed, tokens, log, watch: conversations.watch });
   let draining = false;
 
   server.pre(securityHeaders(config.publicUrl?.startsWith('https:') ?? false));
@@ -64,7 +64,6 @@ export function createServer(deps: ServerDeps): LapwingServer {
     turns,
     store: conversations,
     feed,
-    streams,
     tokens,
     log,
     clock,

@@ -30,7 +30,11 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'store', include: ['tests/{store,faults}/**/*.test.ts'] },
+        test: {
+          name: 'store',
+          include: ['tests/{store,faults}/**/*.test.ts'],
+          globalSetup: ['tests/store/postgres-server.ts'],
+        },
       },
       {
         extends: true,

@@ -1,5 +1,6 @@
 import type { Request, Response, Server } from 'restify';
 import type { Logger } from '#src/log.ts';
+import { StoreUnavailableError } from '#src/store/store-error.ts';
 import { sendError, sendHtml } from './respond.ts';
 
 const KNOWN: Readonly<Record<number, { code: string; message: string }>> = {
@@ -8,6 +9,10 @@ const KNOWN: Readonly<Record<number, { code: string; message: string }>> = {
   405: { code: 'MethodNotAllowed', message: 'This address does not take that method.' },
   406: { code: 'NotAcceptable', message: 'The answer cannot be given in that form.' },
   413: { code: 'MessageSizeTooBig', message: 'The request is too large.' },
+  503: {
+    code: 'ServiceUnavailable',
+    message: 'The service cannot reach its database just now; it is safe to send this again.',
+  },
   415: { code: 'UnsupportedMediaType', message: 'The request body is of a type that is not taken here.' },
 };
 
@@ -35,11 +40,13 @@ export function routeOf(req: Request): string {
 }
 
 function statusOf(error: unknown): number {
+  if (error instanceof StoreUnavailableError) return 503;
   const status = (error as { statusCode?: unknown } | null)?.statusCode;
   return typeof status === 'number' && status in KNOWN ? status : 500;
 }
 
 function answer(req: Request, res: Response, status: number, errorPage: ErrorPage): void {
+  if (status === 503) res.setHeader('Retry-After', '5');
   const wantsPage = req.method === 'GET' && (req.headers.accept ?? '').includes('text/html');
   if (wantsPage) {
     const { html, headers } = errorPage(req, status);

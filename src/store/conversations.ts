@@ -1,11 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import type { Transaction } from 'kysely';
 import { type RenderedReply, renderedReplySchema } from '#src/turns/rendered-reply.ts';
+import type { Backend } from './backend.ts';
 import { caseRow } from './case-row.ts';
 import { jsonOrNull } from './json.ts';
 import type { ConversationStore, PlainLine, StoredConversation, ThreadEntry, TurnCommit } from './store.ts';
 import { StoreError } from './store-error.ts';
-import type { Database, Tables } from './tables.ts';
+import type { Tables } from './tables.ts';
 
 /** Thrown inside the transaction to roll it back; `commit` turns it into its answer. */
 class StaleTurn extends Error {}
@@ -184,7 +185,7 @@ function storedReply(row: { id: string; reply: string | null } | undefined) {
 }
 
 /** Conversations and their threads; see `ConversationStore` for what each function promises. */
-export function conversationStore(db: Database): ConversationStore {
+export function conversationStore({ db, tell, listen }: Backend): ConversationStore {
   return {
     async load(conversationId): Promise<StoredConversation | null> {
       const row = await db.selectFrom('conversations').selectAll().where('id', '=', conversationId).executeTakeFirst();
@@ -240,6 +241,7 @@ export function conversationStore(db: Database): ConversationStore {
           await putCase(trx, turn);
           await putEffects(trx, turn);
         });
+        tell(turn.conversationId);
         return 'committed';
       } catch (error) {
         if (error instanceof StaleTurn) return 'stale';
@@ -251,7 +253,10 @@ export function conversationStore(db: Database): ConversationStore {
       await db.transaction().execute(async (trx) => {
         for (const line of lines) await addPlainLine(trx, conversationId, line, at);
       });
+      tell(conversationId);
     },
+
+    watch: listen,
 
     async thread(conversationId, watermark): Promise<readonly ThreadEntry[]> {
       const rows = await db

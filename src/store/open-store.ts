@@ -4,20 +4,24 @@ import { Kysely, Migrator, sql } from 'kysely';
 import type { Clock } from '#src/clock.ts';
 import { accountStore } from './accounts.ts';
 import { auditStore } from './audit.ts';
+import { type Backend, createQueue, createSignals } from './backend.ts';
 import { caseStore } from './cases.ts';
 import { conversationStore } from './conversations.ts';
 import { eventStore } from './events.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { outboxStore } from './outbox.ts';
+import { openPostgres } from './postgres.ts';
 import { sessionStore } from './sessions.ts';
 import { openSqlite, sqliteDialect, stopBlocking } from './sqlite.ts';
 import type { Store } from './store.ts';
 import { StoreError } from './store-error.ts';
-import type { Tables } from './tables.ts';
+import type { Database, Tables } from './tables.ts';
 
 export interface StoreOptions {
   /** Directory of the embedded database, made if it is not there; or `:memory:`. */
   readonly dataDir: string;
+  /** PostgreSQL instead of the embedded database. */
+  readonly databaseUrl?: string | null;
   readonly clock: Clock;
 }
 
@@ -31,15 +35,13 @@ function databaseFile(dataDir: string): string {
   return join(dataDir, 'lapwing.db');
 }
 
-async function migrate(db: Kysely<Tables>): Promise<void> {
+async function migrate(db: Database): Promise<void> {
   const migrator = new Migrator({ db, provider: { getMigrations: async () => ({ ...MIGRATIONS }) } });
   const { error } = await migrator.migrateToLatest();
   if (error) throw new StoreError('The database cannot be brought to this version.', { cause: error });
 }
 
-/** Opens the embedded database, brings its tables up to date and gives the stores on it. Throws `StoreError`. */
-export async function openStore({ dataDir, clock }: StoreOptions): Promise<Store> {
-  const file = databaseFile(dataDir);
+async function embedded(file: string): Promise<Backend> {
   const database = openSqlite(file);
   const db = new Kysely<Tables>({ dialect: sqliteDialect(database) });
   try {
@@ -51,17 +53,43 @@ export async function openStore({ dataDir, clock }: StoreOptions): Promise<Store
     if (database.isOpen) database.close();
     throw error;
   }
+  const { emit, listen } = createSignals();
+  return { db, skipsLocked: false, alone: createQueue(), tell: emit, listen, close: () => db.destroy() };
+}
+
+async function remote(url: string): Promise<Backend> {
+  const backend = await openPostgres(url);
+  try {
+    await migrate(backend.db);
+    return backend;
+  } catch (error) {
+    await backend.close();
+    throw error;
+  }
+}
+
+/** Opens a database by its address, or the embedded one in its directory, and brings its tables up to date. Throws `StoreError`. */
+export function openBackend({ dataDir, databaseUrl }: Pick<StoreOptions, 'dataDir' | 'databaseUrl'>): Promise<Backend> {
+  return databaseUrl ? remote(databaseUrl) : embedded(databaseFile(dataDir));
+}
+
+/** Opens the database and gives the stores on it. Throws `StoreError`. */
+export async function openStore(options: StoreOptions): Promise<Store> {
+  const { clock } = options;
+  const backend = await openBackend(options);
+  const { db } = backend;
   return {
-    conversations: conversationStore(db),
+    conversations: conversationStore(backend),
     cases: caseStore(db),
     events: eventStore(db, clock),
     accounts: accountStore(db, clock),
     sessions: sessionStore(db, clock),
     audit: auditStore(db, clock),
     outbox: outboxStore(db),
+    alone: backend.alone,
     ping: async () => {
       await sql`select 1`.execute(db);
     },
-    close: () => db.destroy(),
+    close: backend.close,
   };
 }

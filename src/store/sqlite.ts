@@ -11,7 +11,7 @@ import {
   SqliteIntrospector,
   SqliteQueryCompiler,
 } from 'kysely';
-import { StoreError } from './store-error.ts';
+import { StoreError, StoreUnavailableError } from './store-error.ts';
 
 const SQLITE_BUSY = 5;
 const BUSY_GIVE_UP_MS = 10_000;
@@ -60,7 +60,8 @@ async function beginImmediate(connection: DatabaseConnection): Promise<void> {
       await connection.executeQuery(CompiledQuery.raw('begin immediate'));
       return;
     } catch (error) {
-      if (!isBusy(error) || waitedMs >= BUSY_GIVE_UP_MS) throw error;
+      if (!isBusy(error)) throw error;
+      if (waitedMs >= BUSY_GIVE_UP_MS) throw new StoreUnavailableError(error);
     }
     await wait(pauseMs);
     waitedMs += pauseMs;

@@ -82,6 +82,8 @@ export interface ConversationStore {
    * where there is no conversation, or a deleted one, nothing is written.
    */
   note(conversationId: string, lines: readonly PlainLine[], at: string): Promise<void>;
+  /** Hears of conversations with new lines, whichever instance wrote them; gives the way to stop. A call may be missed. */
+  watch(listener: (conversationId: string) => void): () => void;
   /** Lines after `watermark` (0 for all), in order. */
   thread(conversationId: string, watermark: number): Promise<readonly ThreadEntry[]>;
 }
@@ -98,6 +100,8 @@ export interface Store {
   readonly sessions: SessionStore;
   readonly audit: AuditStore;
   readonly outbox: OutboxStore;
+  /** Runs `work` while nothing else runs under the same key, on any instance that shares the database. */
+  alone<T>(key: string, work: () => Promise<T>): Promise<T>;
   /** Resolves when the database answers; else rejects. */
   ping(): Promise<void>;
   close(): Promise<void>;

@@ -1,10 +1,10 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { openStore } from '#src/store/open-store.ts';
 import { aSummary } from '../factories/summary.ts';
 import { aReply, aTurn } from '../factories/turn.ts';
-import { aDataDir, aStore, NOON } from './on-disk.ts';
+import { aDataDir, DATABASES, NOON, openOn } from './places.ts';
 
 const SECRET = 'quillwort';
 const told = aTurn({
@@ -24,26 +24,28 @@ const deletion = aTurn({
   summary: null,
 });
 
-it('reaches the thread, the case, the snapshot and what waits to be sent', async () => {
-  const store = await aStore();
-  await store.conversations.commit(told);
-  expect((await store.cases.byReference('KV7-2QM')).state).toBe('found');
-  expect(await store.conversations.commit(deletion)).toBe('committed');
-  expect(await store.cases.byReference('KV7-2QM')).toEqual({ state: 'missing' });
-  expect(await store.conversations.load('k1')).toMatchObject({ state: 'deleted', version: 2, snapshot: null });
-  expect(await store.outbox.due('2027-01-01T00:00:00.000Z', 10)).toEqual([]);
-  const lines = await store.conversations.thread('k1', 0);
-  expect(lines.map(({ seq, text }) => [seq, text])).toEqual([[4, 'It is deleted.']]);
-});
+describe.each(DATABASES)('on %s', (_name, aPlace) => {
+  it('reaches the thread, the case, the snapshot and what waits to be sent', async () => {
+    const store = await openOn(await aPlace());
+    await store.conversations.commit(told);
+    expect((await store.cases.byReference('KV7-2QM')).state).toBe('found');
+    expect(await store.conversations.commit(deletion)).toBe('committed');
+    expect(await store.cases.byReference('KV7-2QM')).toEqual({ state: 'missing' });
+    expect(await store.conversations.load('k1')).toMatchObject({ state: 'deleted', version: 2, snapshot: null });
+    expect(await store.outbox.due('2027-01-01T00:00:00.000Z', 10)).toEqual([]);
+    const lines = await store.conversations.thread('k1', 0);
+    expect(lines.map(({ seq, text }) => [seq, text])).toEqual([[4, 'It is deleted.']]);
+  });
 
-it('leaves the reply for deliveries that are repeated', async () => {
-  const { conversations } = await aStore();
-  await conversations.commit(told);
-  await conversations.commit(deletion);
-  const last = { replyId: 'r2', reply: deletion.reply };
-  expect(await conversations.replyTo('k1', 'a2')).toEqual(last);
-  expect(await conversations.replyTo('k1', 'a1')).toEqual(last);
-  expect(await conversations.lastReply('k1')).toEqual(last);
+  it('leaves the reply for deliveries that are repeated', async () => {
+    const { conversations } = await openOn(await aPlace());
+    await conversations.commit(told);
+    await conversations.commit(deletion);
+    const last = { replyId: 'r2', reply: deletion.reply };
+    expect(await conversations.replyTo('k1', 'a2')).toEqual(last);
+    expect(await conversations.replyTo('k1', 'a1')).toEqual(last);
+    expect(await conversations.lastReply('k1')).toEqual(last);
+  });
 });
 
 it('leaves nothing of what was said in the files once they are closed', async () => {

@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { openStore } from '#src/store/open-store.ts';
 import { StoreError } from '#src/store/store-error.ts';
 import { aTurn } from '../factories/turn.ts';
-import { aDataDir, aStore, NOON } from './on-disk.ts';
+import { aDataDir, aStore, NOON } from './places.ts';
 
 const ROOT = new URL('../..', import.meta.url).pathname;
 const clock = () => NOON;

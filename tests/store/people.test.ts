@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Store } from '#src/store/store.ts';
-import { aDataDir, aStore, NOON } from './on-disk.ts';
+import { DATABASES, NOON, openOn } from './places.ts';
 
 const HOUR = 60 * 60 * 1000;
 const LATER = '2026-05-17T12:00:00.000Z';
@@ -13,106 +13,108 @@ async function withAccount(store: Store) {
   return account;
 }
 
-describe('the first account', () => {
-  it('spends its link', async () => {
-    const store = await aStore();
-    await store.accounts.keepFirstLink('link', HOUR);
-    expect(await store.accounts.firstLinkIsOpen('link')).toBe(true);
-    await withAccount(store);
-    expect(await store.accounts.firstLinkIsOpen('link')).toBe(false);
-    expect(await store.accounts.addFirst('link', { ...coordinator, name: 'Other' })).toBe('refused');
-    expect(await store.accounts.count()).toBe(1);
+describe.each(DATABASES)('on %s', (_name, aPlace) => {
+  describe('the first account', () => {
+    it('spends its link', async () => {
+      const store = await openOn(await aPlace());
+      await store.accounts.keepFirstLink('link', HOUR);
+      expect(await store.accounts.firstLinkIsOpen('link')).toBe(true);
+      await withAccount(store);
+      expect(await store.accounts.firstLinkIsOpen('link')).toBe(false);
+      expect(await store.accounts.addFirst('link', { ...coordinator, name: 'Other' })).toBe('refused');
+      expect(await store.accounts.count()).toBe(1);
+    });
+
+    it('is refused for an expired link, an unknown one, and one that a newer has replaced', async () => {
+      const { accounts } = await openOn(await aPlace());
+      await accounts.keepFirstLink('old', 0);
+      expect(await accounts.firstLinkIsOpen('old')).toBe(false);
+      expect(await accounts.addFirst('old', coordinator)).toBe('refused');
+      await accounts.keepFirstLink('older', HOUR);
+      await accounts.keepFirstLink('newer', HOUR);
+      expect(await accounts.addFirst('older', coordinator)).toBe('refused');
+      expect(await accounts.addFirst('guess', coordinator)).toBe('refused');
+      expect(await accounts.count()).toBe(0);
+    });
+
+    it('is made once when two people open the link together', async () => {
+      const place = await aPlace();
+      const [one, two] = [await openOn(place), await openOn(place)];
+      await one.accounts.keepFirstLink('link', HOUR);
+      const made = await Promise.all([
+        one.accounts.addFirst('link', coordinator),
+        two.accounts.addFirst('link', { ...coordinator, name: 'Other' }),
+      ]);
+      expect(made.filter((outcome) => outcome === 'refused')).toHaveLength(1);
+      expect(await two.accounts.count()).toBe(1);
+    });
   });
 
-  it('is refused for an expired link, an unknown one, and one that a newer has replaced', async () => {
-    const { accounts } = await aStore();
-    await accounts.keepFirstLink('old', 0);
-    expect(await accounts.firstLinkIsOpen('old')).toBe(false);
-    expect(await accounts.addFirst('old', coordinator)).toBe('refused');
-    await accounts.keepFirstLink('older', HOUR);
-    await accounts.keepFirstLink('newer', HOUR);
-    expect(await accounts.addFirst('older', coordinator)).toBe('refused');
-    expect(await accounts.addFirst('guess', coordinator)).toBe('refused');
-    expect(await accounts.count()).toBe(0);
+  describe('an account', () => {
+    it('is found however its name is typed', async () => {
+      const store = await openOn(await aPlace());
+      const account = await withAccount(store);
+      expect(await store.accounts.byName('robin ash')).toEqual(account);
+      expect(await store.accounts.byName('ＲＯＢＩＮ ASH ')).toEqual(account);
+      expect(await store.accounts.byName('robin')).toBeNull();
+    });
+
+    it('counts wrong passwords and waits as long as it is told, until they are cleared', async () => {
+      const store = await openOn(await aPlace());
+      const { id } = await withAccount(store);
+      const delay = (failures: number) => (failures < 2 ? 0 : failures * 1000);
+      await store.accounts.countFailure(id, delay);
+      expect(await store.accounts.byName('robin ash')).toMatchObject({ failedAttempts: 1, notBefore: null });
+      await store.accounts.countFailure(id, delay);
+      const waiting = { failedAttempts: 2, notBefore: '2026-05-16T12:00:02.000Z' };
+      expect(await store.accounts.byName('robin ash')).toMatchObject(waiting);
+      await store.accounts.clearFailures(id);
+      expect(await store.accounts.byName('robin ash')).toMatchObject({ failedAttempts: 0, notBefore: null });
+    });
   });
 
-  it('is made once when two people open the link together', async () => {
-    const dataDir = aDataDir();
-    const [one, two] = [await aStore(dataDir), await aStore(dataDir)];
-    await one.accounts.keepFirstLink('link', HOUR);
-    const made = await Promise.all([
-      one.accounts.addFirst('link', coordinator),
-      two.accounts.addFirst('link', { ...coordinator, name: 'Other' }),
-    ]);
-    expect(made.filter((outcome) => outcome === 'refused')).toHaveLength(1);
-    expect(await two.accounts.count()).toBe(1);
-  });
-});
-
-describe('an account', () => {
-  it('is found however its name is typed', async () => {
-    const store = await aStore();
-    const account = await withAccount(store);
-    expect(await store.accounts.byName('robin ash')).toEqual(account);
-    expect(await store.accounts.byName('ＲＯＢＩＮ ASH ')).toEqual(account);
-    expect(await store.accounts.byName('robin')).toBeNull();
+  describe('a session', () => {
+    it('ends when it is ended, and when its time is over', async () => {
+      let now = NOON;
+      const store = await openOn(await aPlace(), () => now);
+      const { id } = await withAccount(store);
+      await store.sessions.add('s1', id, HOUR);
+      await store.sessions.add('s2', id, HOUR);
+      expect(await store.sessions.find('s1')).toEqual({ accountId: id, name: 'Robin Ash', role: 'coordinator' });
+      await store.sessions.end('s1');
+      expect(await store.sessions.find('s1')).toBeNull();
+      now = new Date('2026-05-16T12:59:59.999Z');
+      expect(await store.sessions.find('s2')).not.toBeNull();
+      now = new Date('2026-05-16T13:00:00.000Z');
+      expect(await store.sessions.find('s2')).toBeNull();
+    });
   });
 
-  it('counts wrong passwords and waits as long as it is told, until they are cleared', async () => {
-    const store = await aStore();
-    const { id } = await withAccount(store);
-    const delay = (failures: number) => (failures < 2 ? 0 : failures * 1000);
-    await store.accounts.countFailure(id, delay);
-    expect(await store.accounts.byName('robin ash')).toMatchObject({ failedAttempts: 1, notBefore: null });
-    await store.accounts.countFailure(id, delay);
-    const waiting = { failedAttempts: 2, notBefore: '2026-05-16T12:00:02.000Z' };
-    expect(await store.accounts.byName('robin ash')).toMatchObject(waiting);
-    await store.accounts.clearFailures(id);
-    expect(await store.accounts.byName('robin ash')).toMatchObject({ failedAttempts: 0, notBefore: null });
-  });
-});
-
-describe('a session', () => {
-  it('ends when it is ended, and when its time is over', async () => {
+  it('the audit keeps who did what to a case, in order', async () => {
     let now = NOON;
-    const store = await aStore(aDataDir(), () => now);
-    const { id } = await withAccount(store);
-    await store.sessions.add('s1', id, HOUR);
-    await store.sessions.add('s2', id, HOUR);
-    expect(await store.sessions.find('s1')).toEqual({ accountId: id, name: 'Robin Ash', role: 'coordinator' });
-    await store.sessions.end('s1');
-    expect(await store.sessions.find('s1')).toBeNull();
-    now = new Date('2026-05-16T12:59:59.999Z');
-    expect(await store.sessions.find('s2')).not.toBeNull();
-    now = new Date('2026-05-16T13:00:00.000Z');
-    expect(await store.sessions.find('s2')).toBeNull();
+    const { audit } = await openOn(await aPlace(), () => now);
+    await audit.note({ accountId: 'p1', action: 'case-viewed', subject: 'KV7-2QM' });
+    now = new Date(LATER);
+    await audit.note({ accountId: 'p2', action: 'case-printed', subject: 'KV7-2QM' });
+    await audit.note({ accountId: 'p2', action: 'case-viewed', subject: 'OTHER' });
+    expect(await audit.of('KV7-2QM')).toEqual([
+      { at: NOON.toISOString(), accountId: 'p1', action: 'case-viewed', subject: 'KV7-2QM' },
+      { at: LATER, accountId: 'p2', action: 'case-printed', subject: 'KV7-2QM' },
+    ]);
   });
-});
 
-it('the audit keeps who did what to a case, in order', async () => {
-  let now = NOON;
-  const { audit } = await aStore(aDataDir(), () => now);
-  await audit.note({ accountId: 'p1', action: 'case-viewed', subject: 'KV7-2QM' });
-  now = new Date(LATER);
-  await audit.note({ accountId: 'p2', action: 'case-printed', subject: 'KV7-2QM' });
-  await audit.note({ accountId: 'p2', action: 'case-viewed', subject: 'OTHER' });
-  expect(await audit.of('KV7-2QM')).toEqual([
-    { at: NOON.toISOString(), accountId: 'p1', action: 'case-viewed', subject: 'KV7-2QM' },
-    { at: LATER, accountId: 'p2', action: 'case-printed', subject: 'KV7-2QM' },
-  ]);
-});
-
-it('an event is kept with its place and day', async () => {
-  const { events } = await aStore();
-  const event = {
-    id: 'spring',
-    name: 'Spring check',
-    place: 'Depot',
-    timeZone: 'America/Chicago',
-    heldOn: '2026-05-23',
-  };
-  await events.add(event);
-  expect(await events.byId('spring')).toEqual(event);
-  expect(await events.byId('autumn')).toBeNull();
-  expect(await events.list()).toEqual([event]);
+  it('an event is kept with its place and day', async () => {
+    const { events } = await openOn(await aPlace());
+    const event = {
+      id: 'spring',
+      name: 'Spring check',
+      place: 'Depot',
+      timeZone: 'America/Chicago',
+      heldOn: '2026-05-23',
+    };
+    await events.add(event);
+    expect(await events.byId('spring')).toEqual(event);
+    expect(await events.byId('autumn')).toBeNull();
+    expect(await events.list()).toEqual([event]);
+  });
 });

@@ -7,13 +7,13 @@ import { queryValue, sendError, sendJson } from '#src/http/respond.ts';
 import { get, type Handler, post } from '#src/http/routes.ts';
 import type { Logger } from '#src/log.ts';
 import type { ConversationStore } from '#src/store/store.ts';
+import { StoreUnavailableError } from '#src/store/store-error.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
 import { createAccess } from './access.ts';
 import { type ReadActivity, readActivity } from './activities.ts';
 import { baseAddress, conversationObject, newConversationId, withStream } from './conversations.ts';
 import { allowOtherOrigins } from './cors.ts';
 import { type Feed, isWatermark } from './feed.ts';
-import type { Streams } from './stream.ts';
 import type { Tokens } from './tokens.ts';
 import { readUpload } from './upload.ts';
 
@@ -25,7 +25,6 @@ export interface DirectLineDeps {
   readonly turns: Turns;
   readonly store: ConversationStore;
   readonly feed: Feed;
-  readonly streams: Streams;
   readonly tokens: Tokens;
   readonly log: Logger;
   readonly clock: Clock;
@@ -67,7 +66,7 @@ function answer(res: Response, problem: { status: number; code: string; message:
 
 /** Direct Line 3.0: https://learn.microsoft.com/azure/bot-service/rest-api/bot-framework-rest-direct-line-3-0-api-reference */
 export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
-  const { turns, store, feed, streams, tokens, log, clock, secret, publicUrl } = deps;
+  const { turns, store, feed, tokens, log, clock, secret, publicUrl } = deps;
   const access = createAccess(store, tokens, secret);
   server.pre(allowOtherOrigins);
 
@@ -137,6 +136,7 @@ export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
       await turns.handle({ conversationId, channel: 'direct-line', ...read.message });
       return true;
     } catch (error) {
+      if (error instanceof StoreUnavailableError) throw error;
       log.error({ requestId: req.getId(), err: error }, 'turn failed');
       answer(res, {
         status: 502,
@@ -156,7 +156,6 @@ export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
     if (!body.ok) return answer(res, body);
     const read = readActivity(body.value);
     if (!(await take(req, res, who.conversationId, read))) return;
-    streams.notify(who.conversationId);
     const id = read.kind === 'refused' ? null : read.activityId;
     // RFC 7240: the answer may come at once, which saves a slow connection one round trip.
     const inFull = /\breturn=representation\b/.test(String(req.headers.prefer ?? ''));
@@ -179,7 +178,6 @@ export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
     const echo = { id: activityId, from: 'caregiver', text: names.filter(Boolean).join(', ') || '📎' } as const;
     const said = { id: `f:${activityId}`, from: 'service', text: deps.filesLater(language) } as const;
     await store.note(who.conversationId, inWords ? [said] : [echo, said], clock().toISOString());
-    streams.notify(who.conversationId);
     sendJson(res, 200, { id: activityId });
   };
 

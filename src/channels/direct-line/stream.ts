@@ -2,15 +2,14 @@ import type { Server as HttpServer, IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { type WebSocket, WebSocketServer } from 'ws';
 import type { Logger } from '#src/log.ts';
+import type { ConversationStore } from '#src/store/store.ts';
 import { type Feed, isWatermark } from './feed.ts';
 import type { Tokens } from './tokens.ts';
 
-/** Lines written by another process or at the desk reach open streams within this time. */
-const SWEEP_MS = 2000;
+/** Lines of which nothing was heard reach open streams within this time. */
+const SWEEP_MS = 10_000;
 
 export interface Streams {
-  /** Sends what is new to the streams of a conversation. */
-  notify(conversationId: string): void;
   close(): void;
 }
 
@@ -18,6 +17,7 @@ export interface StreamDeps {
   readonly feed: Feed;
   readonly tokens: Tokens;
   readonly log: Logger;
+  readonly watch: ConversationStore['watch'];
 }
 
 interface OpenStream {
@@ -32,7 +32,7 @@ interface OpenStream {
 const STREAM_PATH = /^\/v3\/directline\/conversations\/([\w-]{1,64})\/stream$/;
 
 /** Serves the `streamUrl` of conversations over WebSocket; its pre-authorised `t` takes the place of a header. */
-export function serveStreams(http: HttpServer, { feed, tokens, log }: StreamDeps): Streams {
+export function serveStreams(http: HttpServer, { feed, tokens, log, watch }: StreamDeps): Streams {
   const sockets = new WebSocketServer({ noServer: true, maxPayload: 1024 });
   const open = new Set<OpenStream>();
 
@@ -75,11 +75,13 @@ export function serveStreams(http: HttpServer, { feed, tokens, log }: StreamDeps
   sweep.unref();
   http.on('upgrade', onUpgrade);
 
+  const stopWatching = watch((conversationId) => {
+    for (const stream of open) if (stream.conversationId === conversationId) flush(stream);
+  });
+
   return {
-    notify(conversationId) {
-      for (const stream of open) if (stream.conversationId === conversationId) flush(stream);
-    },
     close() {
+      stopWatching();
       clearInterval(sweep);
       http.off('upgrade', onUpgrade);
       for (const { socket } of open) socket.close(1001, 'restarting');

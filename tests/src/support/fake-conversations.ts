@@ -1,3 +1,4 @@
+import { createSignals } from '#src/store/backend.ts';
 import type { ConversationStore, StoredConversation, ThreadEntry } from '#src/store/store.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import type { IncomingMessage, TurnResult, Turns } from '#src/turns/turns-types.ts';
@@ -12,6 +13,7 @@ export function fakeConversations(answer: Answer = echo) {
   const conversations = new Map<string, StoredConversation>();
   const goodbyes = new Map<string, { replyId: string; reply: RenderedReply }>();
   const handled: IncomingMessage[] = [];
+  const { emit, listen } = createSignals();
 
   function add(conversationId: string, entry: Omit<ThreadEntry, 'seq' | 'at'>): void {
     const thread = threads.get(conversationId) ?? [];
@@ -36,6 +38,7 @@ export function fakeConversations(answer: Answer = echo) {
       createdAt: AT,
       updatedAt: AT,
     });
+    emit(start.conversationId);
     return { reply, replyId, replayed: false };
   }
 
@@ -95,9 +98,11 @@ export function fakeConversations(answer: Answer = echo) {
     replyTo: async (id, activityId) => replyTo(id, activityId),
     lastReply: async (id) => lastReply(id),
     commit: async () => 'committed',
+    watch: listen,
     note: async (id, lines) => {
       const known = new Set(threads.get(id)?.map((line) => line.id));
       for (const line of lines.filter((one) => !known.has(one.id))) add(id, { ...line, reply: null, replyTo: null });
+      emit(id);
     },
     thread: async (id, watermark) => (threads.get(id) ?? []).filter((entry) => entry.seq > watermark),
   };
@@ -108,8 +113,10 @@ export function fakeConversations(answer: Answer = echo) {
     /** The messages that were answered anew, in order. */
     handled,
     /** Adds a technician's line, as the desk would. */
-    technicianWrites: (conversationId: string, text: string) =>
-      add(conversationId, { id: `tech:${text.length}`, from: 'technician', text, reply: null, replyTo: null }),
+    technicianWrites: (conversationId: string, text: string) => {
+      add(conversationId, { id: `tech:${text.length}`, from: 'technician', text, reply: null, replyTo: null });
+      emit(conversationId);
+    },
   };
 }
 

@@ -38,8 +38,9 @@ it('gives the greeting, then each turn as one set with its watermark', async () 
   const socket = new WebSocket(opened.streamUrl);
   expect((await next(socket)).activities.map(({ text }) => text)).toEqual(['Hello.\n\nHow heavy is the child?']);
   socket.send('');
+  const coming = next(socket);
   await send(opened, '14 kg');
-  const set = await next(socket);
+  const set = await coming;
   expect(set.activities).toHaveLength(2);
   expect(set.watermark).toBe('3');
   socket.terminate();
