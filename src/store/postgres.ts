@@ -103,8 +103,11 @@ export async function openPostgres(url: string): Promise<Backend> {
     idle_in_transaction_session_timeout: STATEMENT_MS,
   });
   const locks = new pg.Pool({ ...settings, max: LOCK_CONNECTIONS, lock_timeout: LOCK_WAIT_MS });
-  // An idle connection that breaks is replaced at the next use.
-  for (const one of [pool, locks]) one.on('error', () => {});
+  // A connection that breaks while nothing runs on it says so by an event, which would end the process if nobody heard.
+  for (const one of [pool, locks]) {
+    one.on('error', () => {});
+    one.on('connect', (client) => client.on('error', () => {}));
+  }
   try {
     await pool.query('select 1');
   } catch (cause) {

@@ -129,6 +129,15 @@ describe('two instances on one database', () => {
   });
 });
 
+/** As a client does that is told to try again; each try uses up at most one connection that has not noticed the cut. */
+async function sendAgain(service: ServiceProcess, conversation: Opened, text: string, id: string): Promise<number> {
+  let status = 503;
+  for (let tries = 0; status === 503 && tries < 40; tries++) {
+    ({ status } = await send(service, conversation, text, id));
+  }
+  return status;
+}
+
 /** A way to a database that can be cut: the service's connections break and new ones are refused. */
 async function cuttable(databaseUrl: string) {
   const target = new URL(databaseUrl);
@@ -181,10 +190,30 @@ describe('a database that goes away', () => {
     expect((await fetch(`${service.url}/healthz`)).status).toBe(200);
     way.mend();
     for (let times = 0; times < 2; times++) {
-      expect((await send(service, conversation, '1', 'm1')).status).toBe(200);
+      expect(await sendAgain(service, conversation, '1', 'm1')).toBe(200);
     }
     expect((await fetch(`${service.url}/readyz`)).status).toBe(200);
     expect(written(await threadOn(service, conversation))).toEqual(['yes', '1']);
+    way.close();
+  });
+
+  it('does not end the service, at whatever moment of a turn it goes', async () => {
+    const way = await cuttable(await aDatabaseUrl());
+    const service = await instance(way.url);
+    const conversation = await openOn(service);
+    for (let round = 0; round < 5; round++) {
+      const onTheirWay = MESSAGES.map((text, i) => send(service, conversation, text, `m${round}-${i}`));
+      for (let answered = 0; answered < round; answered++) await onTheirWay[answered];
+      way.cut();
+      for (const { status } of await Promise.all(onTheirWay)) expect([200, 503]).toContain(status);
+      way.mend();
+      for (const [i, text] of MESSAGES.entries()) {
+        expect(await sendAgain(service, conversation, text, `m${round}-${i}`)).toBe(200);
+      }
+    }
+    const lines = await threadOn(service, conversation);
+    expect(written(lines).toSorted()).toEqual(Array(5).fill(MESSAGES).flat().toSorted());
+    expectPairs(lines);
     way.close();
   });
 
