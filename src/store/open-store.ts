@@ -41,7 +41,8 @@ async function migrate(db: Database): Promise<void> {
   if (error) throw new StoreError('The database cannot be brought to this version.', { cause: error });
 }
 
-async function embedded(file: string): Promise<Backend> {
+/** The embedded database in a file, brought up to date. Throws `StoreError`. */
+export async function openEmbedded(file: string): Promise<Backend> {
   const database = openSqlite(file);
   const db = new Kysely<Tables>({ dialect: sqliteDialect(database) });
   try {
@@ -70,7 +71,7 @@ async function remote(url: string): Promise<Backend> {
 
 /** Opens a database by its address, or the embedded one in its directory, and brings its tables up to date. Throws `StoreError`. */
 export function openBackend({ dataDir, databaseUrl }: Pick<StoreOptions, 'dataDir' | 'databaseUrl'>): Promise<Backend> {
-  return databaseUrl ? remote(databaseUrl) : embedded(databaseFile(dataDir));
+  return databaseUrl ? remote(databaseUrl) : openEmbedded(databaseFile(dataDir));
 }
 
 /** Opens the database and gives the stores on it. Throws `StoreError`. */

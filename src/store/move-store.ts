@@ -1,0 +1,145 @@
+import { createHash } from 'node:crypto';
+import { existsSync } from 'node:fs';
+import { type Kysely, sql } from 'kysely';
+import { openBackend, openEmbedded } from './open-store.ts';
+import { StoreError } from './store-error.ts';
+import type { Database, Tables } from './tables.ts';
+
+type TableName = keyof Tables;
+
+/** Every table, each after those its rows point to. */
+export const TABLES_IN_ORDER = [
+  'conversations',
+  'thread',
+  'activities',
+  'cases',
+  'events',
+  'accounts',
+  'first_links',
+  'sessions',
+  'audit',
+  'outbox',
+] as const satisfies readonly TableName[];
+
+const ROWS_AT_ONCE = 200;
+
+export interface MovedTable {
+  readonly table: TableName;
+  readonly rows: number;
+  /** SHA-256 over the hashes of the rows in their own order, so that no database's way of sorting matters. */
+  readonly hash: string;
+}
+
+type Row = Readonly<Record<string, unknown>>;
+
+function createDigest() {
+  const hashes: string[] = [];
+  return {
+    add(row: Row) {
+      const values = Object.keys(row)
+        .toSorted()
+        .map((column) => [column, row[column]]);
+      hashes.push(createHash('sha256').update(JSON.stringify(values)).digest('hex'));
+    },
+    sum: (table: TableName): MovedTable => ({
+      table,
+      rows: hashes.length,
+      hash: createHash('sha256').update(hashes.toSorted().join('\n')).digest('hex'),
+    }),
+  };
+}
+
+/** The columns of a table's primary key, by which it can be read in pages. */
+const KEYS: Readonly<Record<TableName, readonly string[]>> = {
+  conversations: ['id'],
+  thread: ['conversation_id', 'seq'],
+  activities: ['conversation_id', 'activity_id'],
+  cases: ['reference'],
+  events: ['id'],
+  accounts: ['id'],
+  first_links: ['token_hash'],
+  sessions: ['token_hash'],
+  audit: ['id'],
+  outbox: ['id'],
+};
+
+/** A table page by page, in the order of its key. */
+async function* pages(db: Kysely<Tables>, table: TableName): AsyncGenerator<readonly Row[]> {
+  const key = KEYS[table];
+  const columns = sql.join(key.map((column) => sql.ref(column)));
+  let last: Row | null = null;
+  for (;;) {
+    const after: ReturnType<typeof sql> = last
+      ? sql`where (${columns}) > (${sql.join(key.map((column) => (last as Row)[column]))})`
+      : sql``;
+    const { rows } = await sql<Row>`
+      select * from ${sql.table(table)} ${after} order by ${columns} limit ${sql.lit(ROWS_AT_ONCE)}`.execute(db);
+    if (rows.length > 0) yield rows;
+    if (rows.length < ROWS_AT_ONCE) return;
+    last = rows.at(-1) ?? null;
+  }
+}
+
+async function refuseRows(db: Database): Promise<void> {
+  for (const table of TABLES_IN_ORDER) {
+    const found = await sql`select 1 from ${sql.table(table)} limit 1`.execute(db);
+    if (found.rows.length > 0)
+      throw new StoreError(`The target is not empty: there are rows in ${table}. Nothing was moved.`);
+  }
+}
+
+async function copy(table: TableName, from: Database, to: Database): Promise<MovedTable> {
+  const digest = createDigest();
+  for await (const rows of pages(from, table)) {
+    for (const row of rows) digest.add(row);
+    await to
+      .insertInto(table)
+      .values(rows as never)
+      .execute();
+  }
+  return digest.sum(table);
+}
+
+async function digestOf(table: TableName, db: Database): Promise<MovedTable> {
+  const digest = createDigest();
+  for await (const rows of pages(db, table)) for (const row of rows) digest.add(row);
+  return digest.sum(table);
+}
+
+/**
+ * Copies every table of an embedded database into an empty PostgreSQL, and reads both again: counts and hashes must agree.
+ * All or nothing; the source is held still meanwhile and keeps its rows. Throws `StoreError`.
+ */
+export async function moveStore({
+  from,
+  to,
+}: {
+  readonly from: string;
+  readonly to: string;
+}): Promise<readonly MovedTable[]> {
+  if (!existsSync(from)) throw new StoreError(`There is no database file ${from}.`);
+  const source = await openEmbedded(from);
+  try {
+    const target = await openBackend({ dataDir: '', databaseUrl: to });
+    try {
+      return await source.db.transaction().execute((reading) =>
+        target.db.transaction().execute(async (writing) => {
+          await refuseRows(writing);
+          const moved: MovedTable[] = [];
+          for (const table of TABLES_IN_ORDER) moved.push(await copy(table, reading, writing));
+          for (const { table, rows, hash } of moved) {
+            const there = await digestOf(table, writing);
+            if (there.rows !== rows || there.hash !== hash) {
+              throw new StoreError(`What was written to ${table} reads differently. Nothing was moved.`);
+            }
+          }
+          return moved;
+        }),
+      );
+    } finally {
+      await target.close();
+    }
+  } finally {
+    await source.close();
+  }
+}
