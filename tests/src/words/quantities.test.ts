@@ -59,8 +59,8 @@ describe('words for quantities', () => {
 
   it.each([
     ['ht', ['a'], 'a'],
-    ['ht', ['a', 'b'], 'a ak b'],
-    ['ht', ['a', 'b', 'c'], 'a, b ak c'],
+    ['ht', ['a', 'b'], 'a epi b'],
+    ['ht', ['a', 'b', 'c'], 'a, b epi c'],
     ['fr', ['a', 'b', 'c'], 'a, b et c'],
     ['en', ['a', 'b', 'c'], 'a, b, and c'],
   ])('join a list: %s %s', (language, items, text) => {
