@@ -1,5 +1,9 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import words from '#locales/ar/checklists.json' with { type: 'json' };
 import { ears } from '../caregiver.ts';
+
+const chat = JSON.parse(readFileSync(new URL('../../../locales/ar/chat.json', import.meta.url), 'utf8'));
 
 /** Source of the phrases: common practice of spoken and written Arabic (Gulf, Levantine, Egyptian, standard). */
 describe('Arabic emergencies', () => {
@@ -45,6 +49,17 @@ describe('Arabic emergencies', () => {
 });
 
 describe('Arabic words for things', () => {
+  const named = Object.entries(words.groups).flatMap(([group, ids]) =>
+    Object.keys(ids).flatMap((id) => {
+      const text: unknown = chat.choice[group]?.[id];
+      return typeof text === 'string' ? [[group, id, text] as const] : [];
+    }),
+  );
+
+  it.each(named)('%s: the text of the choice %s is read back as that choice', (group, id, text) => {
+    expect(ears.keywords(text, 'ar', group)).toEqual([id]);
+  });
+
   it.each([
     ['care-needs', 'انولد قبل موعده', ['born-early']],
     ['care-needs', 'عنده ربو', ['medical']],

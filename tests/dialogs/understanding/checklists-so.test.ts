@@ -1,5 +1,9 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import words from '#locales/so/checklists.json' with { type: 'json' };
 import { ears } from '../caregiver.ts';
+
+const chat = JSON.parse(readFileSync(new URL('../../../locales/so/chat.json', import.meta.url), 'utf8'));
 
 /** Source of the phrases: common practice of Somali as typed on a phone, in its northern and southern spellings. */
 describe('Somali emergencies', () => {
@@ -41,6 +45,17 @@ describe('Somali emergencies', () => {
 });
 
 describe('Somali words for things', () => {
+  const named = Object.entries(words.groups).flatMap(([group, ids]) =>
+    Object.keys(ids).flatMap((id) => {
+      const text: unknown = chat.choice[group]?.[id];
+      return typeof text === 'string' ? [[group, id, text] as const] : [];
+    }),
+  );
+
+  it.each(named)('%s: the text of the choice %s is read back as that choice', (group, id, text) => {
+    expect(ears.keywords(text, 'so', group)).toEqual([id]);
+  });
+
   it.each([
     ['care-needs', 'waqtigiisa ka hor ayuu dhashay', ['born-early']],
     ['care-needs', 'xiiq bay qabtaa', ['medical']],

@@ -1,5 +1,9 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import words from '#locales/vi/checklists.json' with { type: 'json' };
 import { ears } from '../caregiver.ts';
+
+const chat = JSON.parse(readFileSync(new URL('../../../locales/vi/chat.json', import.meta.url), 'utf8'));
 
 /** Source of the phrases: common practice of Vietnamese as typed on a phone, north and south, with and without marks. */
 describe('Vietnamese emergencies', () => {
@@ -44,6 +48,17 @@ describe('Vietnamese emergencies', () => {
 });
 
 describe('Vietnamese words for things', () => {
+  const named = Object.entries(words.groups).flatMap(([group, ids]) =>
+    Object.keys(ids).flatMap((id) => {
+      const text: unknown = chat.choice[group]?.[id];
+      return typeof text === 'string' ? [[group, id, text] as const] : [];
+    }),
+  );
+
+  it.each(named)('%s: the text of the choice %s is read back as that choice', (group, id, text) => {
+    expect(ears.keywords(text, 'vi', group)).toEqual([id]);
+  });
+
   it.each([
     ['care-needs', 'bé sinh non', ['born-early']],
     ['care-needs', 'cháu bị suyễn', ['medical']],
