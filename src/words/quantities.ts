@@ -47,7 +47,9 @@ const longUnit = (language: string, unit: NamedUnit, value: Measure): string =>
 export function ageWords(language: string, { min, max }: Range): string {
   if (min !== max) {
     const wholeYear = min % YEAR === 0 && max - min === YEAR - 1 && min >= YEAR;
-    return wholeYear ? longUnit(language, 'year', min / YEAR) : longUnit(language, 'month', { min, max });
+    if (wholeYear) return longUnit(language, 'year', min / YEAR);
+    if (min < COUNTED_IN_MONTHS) return longUnit(language, 'month', { min, max });
+    return `${ageWords(language, { min, max: min })} – ${ageWords(language, { min: max, max })}`;
   }
   if (min < COUNTED_IN_MONTHS) return longUnit(language, 'month', min);
   const years = longUnit(language, 'year', Math.floor(min / YEAR));

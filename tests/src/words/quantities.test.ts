@@ -48,6 +48,7 @@ describe('words for quantities', () => {
   it('keep ranges, and the precision that a date has', () => {
     expect(weightWords('ht', { min: 6.35, max: 6.8 })).toBe('14–15 liv (6,4–6,8 kilo)');
     expect(ageWords('ht', { min: 8, max: 10 })).toBe('8–10 mwa');
+    expect(ageWords('en', { min: 66, max: 71 })).toBe('5 years 6 months – 5 years 11 months');
     expect(ageWords('ht', months(8))).toBe('8 mwa');
     expect(ageWords('ht', { min: 36, max: 47 })).toBe('3 an');
     expect([dateWords('ht', '2023-01'), dateWords('ht', '2023'), dateWords('fr', '2023-01')]).toEqual([
