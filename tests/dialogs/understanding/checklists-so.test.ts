@@ -39,6 +39,9 @@ describe('Somali emergencies', () => {
     'kursigu ma dhaqaaqo',
     'gaariga ayaan ku xirnay kursiga',
     'hadda waa sagaal bilood',
+    "su'aashan ma jawaabayo",
+    'kursigu gaariga ku dhex xiran yahay',
+    'kursigu waa buluug',
   ])('do not fire: %s', (text) => {
     expect(ears.emergency(text, 'so')).toBe(false);
   });

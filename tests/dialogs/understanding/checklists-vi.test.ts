@@ -42,6 +42,9 @@ describe('Vietnamese emergencies', () => {
     'tôi đang chạy xe',
     'mới mua ghế',
     'không thơm',
+    'ghế da màu tím',
+    'ghế bị tai nạn xong thì mẹ đổi ghế mới',
+    'bé đang ngủ',
   ])('do not fire: %s', (text) => {
     expect(ears.emergency(text, 'vi')).toBe(false);
   });
