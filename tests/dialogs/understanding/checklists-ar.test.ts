@@ -8,6 +8,9 @@ const chat = JSON.parse(readFileSync(new URL('../../../locales/ar/chat.json', im
 /** Source of the phrases: common practice of spoken and written Arabic (Gulf, Levantine, Egyptian, standard). */
 describe('Arabic emergencies', () => {
   it.each([
+    'وقع من الكرسي وينزف',
+    'البيبي ازرق وما عم يتنفس',
+    'صدمنا عمود ومغمى عليه',
     'ابني ما بيتنفس، مولود في 2025',
     'ابني ما بيتنفس',
     'البنت مش عم تتنفس ولونها ازرق',
@@ -67,6 +70,7 @@ describe('Arabic words for things', () => {
     ['care-needs', 'انولد قبل موعده', ['born-early']],
     ['care-needs', 'عنده ربو', ['medical']],
     ['seat-history', 'من أختي وما صار عليه حادث', ['second-hand-known']],
+    ['seat-history', 'من أختي وما شيكنا الاستدعاء', ['recall-unchecked', 'second-hand-known']],
     ['seat-history', 'الملصق ضايع', ['label-missing']],
     ['seat-history', 'اشتريناه جديد من المحل', ['new']],
     ['crash-details', 'الإيرباق انفتح', ['air-bags-deployed']],
