@@ -1,4 +1,4 @@
-import { hasValues, just, type Part, say } from './interpretation.ts';
+import { aboutAsk, hasValues, just, type Part, say } from './interpretation.ts';
 
 /** Commands that may interrupt anything; a message that also states values is an answer first. */
 export const commands: Part = ({ value, ask, context }, _message, reading) => {
@@ -19,9 +19,9 @@ export const commands: Part = ({ value, ask, context }, _message, reading) => {
         ? just({ type: 'CHANGE', question: null })
         : say({ key: 'review.say-what' });
     case 'help':
-      return say({ key: 'say.help' }, ...(ask ? [{ key: `how.${ask.question.id}` }] : []));
+      return say({ key: 'say.help' }, ...(ask ? [aboutAsk('how', ask, context)] : []));
     case 'why':
-      return say({ key: ask ? `why.${ask.question.id}` : 'say.why' });
+      return say(ask ? aboutAsk('why', ask, context) : { key: 'say.why' });
     case 'repeat':
       return say();
     default:

@@ -3,7 +3,7 @@ import { asAsked } from './context-changes.ts';
 import type { DangerNews } from './dangers.ts';
 import { childPhrase, choicePhrase, describeAnswer } from './describe.ts';
 import type { IntakeContext } from './intake-context.ts';
-import { standingAsk } from './interpretation.ts';
+import { askValues, standingAsk } from './interpretation.ts';
 import { languagesOffered } from './language-choice.ts';
 import { nextQuestion } from './next-question.ts';
 import { seatOf, type View } from './questions/question.ts';
@@ -112,13 +112,9 @@ function askingTurn(context: IntakeContext): Turn {
   const { question, subject } = ask;
   const { child, mode } = subject;
   const wording = question.wording?.(subject, view) ?? question.id;
-  const values = {
-    ...(child && { child: childPhrase(child, view) }),
-    ...(mode && { mode: { kind: 'phrase' as const, phrase: { key: `choice.riding-mode.${mode}` } } }),
-  };
   return {
     asking: question.id,
-    say: [{ key: `question.${wording}`, values }],
+    say: [{ key: `question.${wording}`, values: askValues(ask, view) }],
     choices: choices(question.id, question.choices(subject, view)),
     many: question.many === true,
     ...(child && { child }),

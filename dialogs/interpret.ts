@@ -1,7 +1,15 @@
 import { withoutContradiction } from './choosing.ts';
 import { commands } from './commands.ts';
 import type { Ears } from './ears.ts';
-import { type Interpretation, just, type Message, readContext, type Standing, say } from './interpretation.ts';
+import {
+  aboutAsk,
+  type Interpretation,
+  just,
+  type Message,
+  readContext,
+  type Standing,
+  say,
+} from './interpretation.ts';
 import { switchLanguage } from './language-choice.ts';
 import { PHASES } from './phases.ts';
 import type { Phrase } from './reply.ts';
@@ -15,7 +23,7 @@ const misunderstood = ({ context, ask }: Standing): Interpretation => {
         times === 1 ? 'say.not-understood' : times === 2 ? 'say.not-understood-choices' : 'say.not-understood-person',
     },
   ];
-  if (ask && times === 2) lead.push({ key: `how.${ask.question.id}` });
+  if (ask && times === 2) lead.push(aboutAsk('how', ask, context));
   return just({ type: 'MISUNDERSTOOD' }, ...lead);
 };
 

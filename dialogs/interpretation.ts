@@ -1,9 +1,11 @@
 import type { CaregiverWords } from '#shared/summary.ts';
 import { asAsked } from './context-changes.ts';
+import { childPhrase } from './describe.ts';
 import type { Ears } from './ears.ts';
 import type { IntakeEvent } from './events.ts';
 import type { IntakeContext } from './intake-context.ts';
 import { type Ask, askOf, nextQuestion } from './next-question.ts';
+import type { View } from './questions/question.ts';
 import type { Phrase } from './reply.ts';
 import type { Language, Reading } from './understanding/types.ts';
 import { viewOf } from './view.ts';
@@ -51,6 +53,18 @@ export function standingAsk(value: string, context: IntakeContext): Ask | null {
   const view = viewOf(asAsked(context));
   return context.reopened ? askOf(context.reopened, view) : nextQuestion(view);
 }
+
+/** What a question is about, for the words that ask or explain it. */
+export const askValues = ({ subject: { child, mode } }: Ask, view: View): NonNullable<Phrase['values']> => ({
+  ...(child && { child: childPhrase(child, view) }),
+  ...(mode && { mode: { kind: 'phrase', phrase: { key: `choice.riding-mode.${mode}` } } }),
+});
+
+/** Why a question is asked, or how to find the answer. */
+export const aboutAsk = (part: 'why' | 'how', ask: Ask, context: IntakeContext): Phrase => ({
+  key: `${part}.${ask.question.id}`,
+  values: askValues(ask, viewOf(context)),
+});
 
 /** A switch of language, and the words to be heard again in it. */
 export const inLanguage = (language: Language, again: string): Interpretation => ({
