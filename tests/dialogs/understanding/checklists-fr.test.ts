@@ -30,6 +30,11 @@ describe('an emergency in French', () => {
     ['il a parfois du mal à respirer, il a de l’asthme', false],
     ['le siège est coincé entre les deux autres', false],
     ['elle ne dort pas dans la voiture', false],
+    ['le siège est bien coincé dans la voiture', false],
+    ['il est tout bleu, le siège', false],
+    ['il ne bouge plus du tout', false],
+    ['mon bébé ne bouge plus', true],
+    ['ma petite soeur est toute bleue', true],
     ['la voiture est bleue', false],
     ['on vient d’acheter le siège', false],
   ] as const)('%s: %s', (text, urgent) => {
