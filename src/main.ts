@@ -4,6 +4,8 @@ import { type Config, readConfig } from '#src/config.ts';
 import { seedDemo } from '#src/demo/seed.ts';
 import { firstRunLink } from '#src/desk/first-run.ts';
 import { registerDesk } from '#src/desk/register-desk.ts';
+import { createDestinations } from '#src/handoff/destinations.ts';
+import { createDispatcher, type Dispatcher } from '#src/handoff/dispatcher.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { createLog } from '#src/log.ts';
 import { bundlePage } from '#src/page/bundle.ts';
@@ -49,13 +51,13 @@ async function announce(base: string, store: Store, demo: boolean): Promise<void
   say('Ready.');
 }
 
-function stopOnSignal(server: LapwingServer, store: Store): void {
+function stopOnSignal(server: LapwingServer, dispatcher: Dispatcher, store: Store): void {
   let stopping = false;
   const stop = async () => {
     if (stopping) process.exit(1);
     stopping = true;
     const late = setTimeout(() => process.exit(1), DRAIN_MS);
-    await server.stop();
+    await Promise.all([server.stop(), dispatcher.stop()]);
     await store.close();
     clearTimeout(late);
     process.exit(0);
@@ -90,13 +92,22 @@ async function start(config: Config): Promise<void> {
     log,
     turns,
     conversations: store.conversations,
+    outboxCounts: store.outbox.counts,
     ping: store.ping,
     bundle,
     registerDesk: (restify) =>
       registerDesk(restify, { store, words, clock, publicUrl: config.publicUrl, language: config.deskLanguage }),
   });
-  stopOnSignal(server, store);
   const base = await listen(server, config);
+  const dispatcher = createDispatcher({
+    outbox: store.outbox,
+    destinations: createDestinations(config, { words, clock, base }),
+    clock,
+    random: Math.random,
+    log,
+  });
+  stopOnSignal(server, dispatcher, store);
+  dispatcher.start();
   await announce(base, store, config.demo);
 }
 

@@ -7,7 +7,7 @@ import { createTokens } from '#src/channels/direct-line/tokens.ts';
 import type { Clock } from '#src/clock.ts';
 import type { Config } from '#src/config.ts';
 import { hideErrors } from '#src/http/errors.ts';
-import { createMetrics } from '#src/http/metrics.ts';
+import { countOutbox, createMetrics } from '#src/http/metrics.ts';
 import { registerOperations } from '#src/http/operations.ts';
 import { logRequests } from '#src/http/request-log.ts';
 import { registerSchemas } from '#src/http/schemas.ts';
@@ -18,6 +18,7 @@ import type { Bundle } from '#src/page/bundle.ts';
 import { loadPageWords, type PageWords } from '#src/page/page-words.ts';
 import { errorPages, registerPage } from '#src/page/routes.ts';
 import { deriveKey } from '#src/secret-key.ts';
+import type { OutboxStore } from '#src/store/outbox.ts';
 import type { ConversationStore } from '#src/store/store.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
 
@@ -28,6 +29,7 @@ export interface ServerDeps {
   readonly log: Logger;
   readonly turns: Turns;
   readonly conversations: ConversationStore;
+  readonly outboxCounts: OutboxStore['counts'];
   /** Rejects when the store cannot be reached. */
   readonly ping: () => Promise<void>;
   readonly bundle: Bundle;
@@ -47,6 +49,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
   const { config, clock, log, conversations } = deps;
   const server = restify.createServer({ name: '', log: log as never, ignoreTrailingSlash: true });
   const metrics = createMetrics();
+  countOutbox(metrics, deps.outboxCounts);
   const turns = metrics.counted(deps.turns);
   const words = loadPageWords();
   const wordsIn = (language: string) => words.get(bestLanguage([...words.keys()], [language])) as PageWords;

@@ -1,4 +1,5 @@
-import { Counter, collectDefaultMetrics, Histogram, Registry } from 'prom-client';
+import { Counter, collectDefaultMetrics, Gauge, Histogram, Registry } from 'prom-client';
+import type { OutboxStore } from '#src/store/outbox.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
 
 export interface Metrics {
@@ -7,6 +8,23 @@ export interface Metrics {
   request(labels: { method: string; route: string; status: number }, seconds: number): void;
   /** The same turns, counted by channel and outcome. */
   counted(turns: Turns): Turns;
+}
+
+/** What waits, was done and was given up, read when somebody asks. */
+export function countOutbox({ registry }: Metrics, counts: OutboxStore['counts']): void {
+  new Gauge({
+    name: 'lapwing_outbox_entries',
+    help: 'Summaries and notices by destination and state; "failed" are given up and kept.',
+    labelNames: ['destination', 'state'],
+    registers: [registry],
+    async collect() {
+      this.reset();
+      // A database that is away must not take the other figures with it.
+      for (const { destination, state, count } of await counts().catch(() => [])) {
+        this.set({ destination: destination ?? 'none', state }, count);
+      }
+    },
+  });
 }
 
 /** A registry of its own, so that several servers may live in one process. */

@@ -163,6 +163,8 @@ async function putEffects(trx: Writing, turn: TurnCommit): Promise<void> {
         kind,
         payload: JSON.stringify(payload ?? null),
         idempotency_key: idempotencyKey,
+        destination: null,
+        last_error: null,
         due_at: turn.at,
         attempts: 0,
         state: 'waiting',

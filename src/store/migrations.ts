@@ -116,7 +116,16 @@ const firstTables: Migration = {
   },
 };
 
+/** An effect becomes one row for each place it is handed to, each tried and counted by itself. */
+const outboxDestinations: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema.alterTable('outbox').addColumn('destination', 'text').execute();
+    await db.schema.alterTable('outbox').addColumn('last_error', 'text').execute();
+  },
+};
+
 /** In the order in which they run; the names sort that way too. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-first-tables': firstTables,
+  '0002-outbox-destinations': outboxDestinations,
 };

@@ -86,7 +86,7 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     accounts: accountStore(db, clock),
     sessions: sessionStore(db, clock),
     audit: auditStore(db, clock),
-    outbox: outboxStore(db),
+    outbox: outboxStore(backend),
     alone: backend.alone,
     ping: async () => {
       await sql`select 1`.execute(db);

@@ -1,42 +1,155 @@
+import { randomUUID } from 'node:crypto';
+import type { Kysely } from 'kysely';
+import type { Backend } from './backend.ts';
 import { jsonOrNull } from './json.ts';
 import type { Effect } from './store.ts';
-import type { Database } from './tables.ts';
+import type { Tables } from './tables.ts';
+
+/** Where effects are handed to. */
+export type Destination = 'webhook' | 'mail';
+
+/** `failed` is a dead letter: given up, and kept. */
+export type OutboxState = 'waiting' | 'done' | 'failed';
 
 /** Work that a committed turn has asked for and that is not done yet. */
 export interface OutboxEntry extends Effect {
   readonly id: string;
   readonly conversationId: string;
+  /** Null while the effect is not spread over its destinations. */
+  readonly destination: Destination | null;
   readonly dueAt: string;
+  /** Tries begun, this one included. */
   readonly attempts: number;
+  readonly createdAt: string;
+}
+
+export type Delivery = OutboxEntry & { readonly destination: Destination };
+
+export type Outcome =
+  | { readonly kind: 'done' }
+  | { readonly kind: 'again'; readonly dueAt: string; readonly why: string }
+  | { readonly kind: 'failed'; readonly why: string };
+
+export interface OutboxCount {
+  readonly destination: Destination | null;
+  readonly state: OutboxState;
+  readonly count: number;
 }
 
 export interface OutboxStore {
   /** What waits and is due by `at` (ISO 8601), the longest waiting first. */
   due(at: string, limit: number): Promise<readonly OutboxEntry[]>;
+  /** Puts a delivery for each destination in the place of each effect due; gives the number of effects. */
+  spread(destinations: readonly Destination[], at: string, limit: number): Promise<number>;
+  /** Takes deliveries due and begins a try of each: until `leaseUntil` nobody else gets them. */
+  claim(at: string, leaseUntil: string, limit: number): Promise<readonly Delivery[]>;
+  /** Ends a claimed try. Says nothing of an entry that was deleted, or that another has claimed since. */
+  settle(claimed: Delivery, outcome: Outcome): Promise<void>;
+  /** How many there are by destination and state, dead letters among them. */
+  counts(): Promise<readonly OutboxCount[]>;
 }
 
-/** The outbox; its rows are written by `ConversationStore.commit`, in the turn's transaction. */
-export function outboxStore(db: Database): OutboxStore {
+function entryOf(row: Tables['outbox']): OutboxEntry {
   return {
-    async due(at, limit) {
+    id: row.id,
+    conversationId: row.conversation_id,
+    kind: row.kind,
+    idempotencyKey: row.idempotency_key,
+    destination: row.destination,
+    payload: jsonOrNull(row.payload),
+    dueAt: row.due_at,
+    attempts: row.attempts,
+    createdAt: row.created_at,
+  };
+}
+
+/** What is done needs its words no longer. */
+const EMPTY = 'null';
+
+function changesOf(outcome: Outcome): Partial<Tables['outbox']> {
+  switch (outcome.kind) {
+    case 'done':
+      return { state: 'done', payload: EMPTY, last_error: null };
+    case 'again':
+      return { due_at: outcome.dueAt, last_error: outcome.why };
+    case 'failed':
+      return { state: 'failed', last_error: outcome.why };
+  }
+}
+
+/** The outbox; its effects are written by `ConversationStore.commit`, in the turn's transaction. */
+export function outboxStore({ db, skipsLocked }: Backend): OutboxStore {
+  const waiting = (on: Kysely<Tables>, at: string, limit: number) =>
+    on
+      .selectFrom('outbox')
+      .selectAll()
+      .where('state', '=', 'waiting')
+      .where('due_at', '<=', at)
+      .orderBy('due_at')
+      .orderBy('id')
+      .limit(limit);
+
+  /** In a transaction: what others are busy with is passed over. On SQLite a transaction has the database to itself. */
+  function take(trx: Kysely<Tables>, at: string, limit: number, which: 'effects' | 'deliveries') {
+    const query = waiting(trx, at, limit).where('destination', which === 'effects' ? 'is' : 'is not', null);
+    return (skipsLocked ? query.forUpdate().skipLocked() : query).execute();
+  }
+
+  return {
+    due: async (at, limit) => (await waiting(db, at, limit).execute()).map(entryOf),
+
+    spread: (destinations, at, limit) =>
+      db.transaction().execute(async (trx) => {
+        const effects = await take(trx, at, limit, 'effects');
+        for (const effect of effects) {
+          for (const destination of destinations) {
+            const idempotency_key = `${effect.idempotency_key}/${destination}`;
+            await trx
+              .insertInto('outbox')
+              .values({ ...effect, id: randomUUID(), destination, idempotency_key })
+              .onConflict((conflict) => conflict.column('idempotency_key').doNothing())
+              .execute();
+          }
+          await trx.updateTable('outbox').set({ state: 'done', payload: EMPTY }).where('id', '=', effect.id).execute();
+        }
+        return effects.length;
+      }),
+
+    claim: (at, leaseUntil, limit) =>
+      db.transaction().execute(async (trx) => {
+        const rows = await take(trx, at, limit, 'deliveries');
+        const claimed: Delivery[] = [];
+        for (const row of rows) {
+          const attempts = row.attempts + 1;
+          await trx.updateTable('outbox').set({ attempts, due_at: leaseUntil }).where('id', '=', row.id).execute();
+          claimed.push({ ...entryOf(row), attempts, destination: row.destination as Destination });
+        }
+        return claimed;
+      }),
+
+    async settle({ id, attempts }, outcome) {
+      const values = changesOf(outcome);
+      await db
+        .transaction()
+        .execute((trx) =>
+          trx
+            .updateTable('outbox')
+            .set(values)
+            .where('id', '=', id)
+            .where('state', '=', 'waiting')
+            .where('attempts', '=', attempts)
+            .execute(),
+        );
+    },
+
+    async counts() {
       const rows = await db
         .selectFrom('outbox')
-        .selectAll()
-        .where('state', '=', 'waiting')
-        .where('due_at', '<=', at)
-        .orderBy('due_at')
-        .orderBy('id')
-        .limit(limit)
+        .select(['destination', 'state'])
+        .select((eb) => eb.fn.countAll().as('count'))
+        .groupBy(['destination', 'state'])
         .execute();
-      return rows.map((row) => ({
-        id: row.id,
-        conversationId: row.conversation_id,
-        kind: row.kind,
-        idempotencyKey: row.idempotency_key,
-        payload: jsonOrNull(row.payload),
-        dueAt: row.due_at,
-        attempts: row.attempts,
-      }));
+      return rows.map(({ destination, state, count }) => ({ destination, state, count: Number(count) }));
     },
   };
 }

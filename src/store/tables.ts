@@ -2,6 +2,7 @@ import type { Kysely } from 'kysely';
 import type { Channel } from '#src/turns/turns-types.ts';
 import type { Role } from './accounts.ts';
 import type { AuditAction } from './audit.ts';
+import type { Destination, OutboxState } from './outbox.ts';
 import type { ConversationState, Effect, ThreadEntry } from './store.ts';
 
 /** Text and whole numbers only, so that both databases hold the same. Instants are ISO 8601 in UTC; flags are 0 or 1. */
@@ -111,9 +112,13 @@ interface OutboxTable {
   /** JSON. */
   payload: string;
   idempotency_key: string;
+  /** Null for an effect that is not yet spread over its destinations. */
+  destination: Destination | null;
   due_at: string;
   attempts: number;
-  state: 'waiting' | 'done' | 'failed';
+  state: OutboxState;
+  /** Why the latest try failed; never what a person said. */
+  last_error: string | null;
   created_at: string;
 }
 

@@ -27,6 +27,7 @@ describe('operations', () => {
     await get('/v3/directline/conversations/secret-looking-id/activities');
     const metrics = await get('/metrics');
     const text = await metrics.text();
+    expect(text).toContain('lapwing_outbox_entries{destination="mail",state="failed"} 2');
     expect(metrics.headers.get('content-type')).toMatch(/^text\/plain; version=0\.0\.4/);
     expect(text).toMatch(/lapwing_turns_total\{channel="direct-line",outcome="answered"\} 1/);
     expect(text).toMatch(/route="\/v3\/directline\/conversations\/:conversationId\/activities"/);

@@ -35,6 +35,7 @@ export async function startServer(options: StartOptions = {}): Promise<RunningSe
     log: createLog('info', { write: (line) => logLines.push(line) }),
     turns: conversations.turns,
     conversations: conversations.store,
+    outboxCounts: async () => [{ destination: 'mail', state: 'failed', count: 2 }],
     ping: options.ping ?? (async () => {}),
     bundle: await bundle,
     registerDesk: options.registerDesk ?? (() => {}),

@@ -1,0 +1,64 @@
+import nodemailer from 'nodemailer';
+import type { Say } from '#src/words/words.ts';
+import type { Message, Send } from './destination.ts';
+
+const CONNECT_MS = 10_000;
+const SILENCE_MS = 30_000;
+
+export interface MailOptions {
+  /** `smtp://` (with STARTTLS; on this machine without) or `smtps://`, with user and password if the server wants them. */
+  readonly smtpUrl: string;
+  readonly from: string;
+  readonly to: readonly string[];
+  /** `locales/<language>/mail.json` */
+  readonly say: Say;
+  /** The address of a case at the desk. */
+  readonly deskAddress: (reference: string) => string;
+}
+
+const isHere = (hostname: string): boolean => /^(?:localhost|127(?:\.\d+){3}|\[::1\])$/.test(hostname);
+
+/** Mail travels through many hands, so it names the case and no fact of the family. */
+function textOf({ kind, summary }: Message, { say, deskAddress }: MailOptions): { subject: string; text: string } {
+  const { reference, assessment } = summary;
+  const lines = [
+    say(`body.${kind}`, { reference }),
+    ...(assessment.visit.priority === 'before-travel' ? [say('body.before-travel')] : []),
+    say('body.open', { address: deskAddress(reference) }),
+    say('body.why'),
+  ];
+  return { subject: say(`subject.${kind}`, { reference }), text: `${lines.join('\n\n')}\n` };
+}
+
+/** Sends a notice by SMTP. A message sent twice carries the same Message-ID (RFC 5322). */
+export function mail(options: MailOptions): Send {
+  const { smtpUrl, from, to } = options;
+  const { hostname } = new URL(smtpUrl);
+  const transport = nodemailer.createTransport({
+    url: smtpUrl,
+    requireTLS: smtpUrl.startsWith('smtp:') && !isHere(hostname),
+    connectionTimeout: CONNECT_MS,
+    greetingTimeout: CONNECT_MS,
+    socketTimeout: SILENCE_MS,
+    disableFileAccess: true,
+    disableUrlAccess: true,
+  });
+  const host = from.replace(/^.*@|>$/g, '');
+  return async (message) => {
+    try {
+      await transport.sendMail({
+        from,
+        to: [...to],
+        ...textOf(message, options),
+        messageId: `<${message.id}@${host}>`,
+        date: new Date(message.at),
+        // RFC 3834: so that nothing answers it by itself.
+        headers: { 'Auto-Submitted': 'auto-generated' },
+      });
+      return { ok: true };
+    } catch (error) {
+      const { code, responseCode } = error as { code?: string; responseCode?: number };
+      return { ok: false, why: [code ?? 'not sent', responseCode].filter(Boolean).join(' '), retry: true };
+    }
+  };
+}

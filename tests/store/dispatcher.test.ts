@@ -1,0 +1,186 @@
+import { describe, expect, it } from 'vitest';
+import { MOST_ATTEMPTS } from '#src/handoff/backoff.ts';
+import type { Message, Sent } from '#src/handoff/destination.ts';
+import { createDispatcher } from '#src/handoff/dispatcher.ts';
+import { createLog } from '#src/log.ts';
+import type { Store } from '#src/store/store.ts';
+import { aSummary } from '../factories/summary.ts';
+import { aTurn } from '../factories/turn.ts';
+import { DATABASES, NOON, openOn } from './places.ts';
+
+const effect = (key: string, payload: unknown = aSummary()) =>
+  ({ kind: 'summary', idempotencyKey: key, payload }) as const;
+
+/** A destination that answers as told, and what it was handed. */
+function receiver(answer: (message: Message, time: number) => Sent = () => ({ ok: true })) {
+  const heard: Message[] = [];
+  const send = async (message: Message) => {
+    heard.push(message);
+    return answer(message, heard.length);
+  };
+  return { heard, send };
+}
+
+const again: Sent = { ok: false, why: 'answered 500', retry: true };
+
+describe.each(DATABASES)('on %s', (_name, aPlace) => {
+  async function open(place = aPlace()) {
+    let now = NOON.getTime();
+    const store = await openOn(await place, () => new Date(now));
+    const logLines: string[] = [];
+    const log = createLog('info', { write: (line) => logLines.push(line) });
+    const dispatcher = (destinations: Parameters<typeof createDispatcher>[0]['destinations'], of: Store = store) =>
+      createDispatcher({ outbox: of.outbox, destinations, clock: () => new Date(now), random: () => 1, log });
+    return {
+      store,
+      dispatcher,
+      logLines,
+      pass: (ms: number) => {
+        now += ms;
+      },
+    };
+  }
+
+  it('each effect is handed once to each destination, under an id of its own', async () => {
+    const { store, dispatcher } = await open();
+    const [webhook, mail] = [receiver(), receiver()];
+    await store.conversations.commit(aTurn({ effects: [effect('k1:1')] }));
+    const { run } = dispatcher({ webhook: webhook.send, mail: mail.send });
+    expect(await run()).toBe(2);
+    expect(await run()).toBe(0);
+    expect(webhook.heard).toMatchObject([{ kind: 'summary', summary: aSummary(), at: '2026-05-16T09:30:00.000Z' }]);
+    expect(mail.heard).toHaveLength(1);
+    expect(mail.heard[0]?.id).not.toBe(webhook.heard[0]?.id);
+    const counts = (await store.outbox.counts()).toSorted((a, b) =>
+      `${a.destination}`.localeCompare(`${b.destination}`),
+    );
+    expect(counts).toEqual([
+      { destination: 'mail', state: 'done', count: 1 },
+      { destination: null, state: 'done', count: 1 },
+      { destination: 'webhook', state: 'done', count: 1 },
+    ]);
+  });
+
+  it('one that fails is tried again later under the same id, and does not hold up the other', async () => {
+    const { store, dispatcher, pass } = await open();
+    const webhook = receiver((_message, time) => (time < 3 ? again : { ok: true }));
+    const mail = receiver();
+    await store.conversations.commit(aTurn({ effects: [effect('k1:1')] }));
+    const { run } = dispatcher({ webhook: webhook.send, mail: mail.send });
+    await run();
+    pass(4_999);
+    expect(await run()).toBe(0);
+    pass(1);
+    expect(await run()).toBe(1);
+    pass(20_000);
+    expect(await run()).toBe(1);
+    pass(1e9);
+    expect(await run()).toBe(0);
+    expect(new Set(webhook.heard.map(({ id }) => id)).size).toBe(1);
+    expect(webhook.heard).toHaveLength(3);
+    expect(mail.heard).toHaveLength(1);
+  });
+
+  it('waits at least as long as the receiver asks', async () => {
+    const { store, dispatcher, pass } = await open();
+    const webhook = receiver(() => ({ ...again, afterMs: 90_000 }));
+    await store.conversations.commit(aTurn({ effects: [effect('k1:1')] }));
+    const { run } = dispatcher({ webhook: webhook.send });
+    await run();
+    pass(89_999);
+    expect(await run()).toBe(0);
+    pass(1);
+    expect(await run()).toBe(1);
+  });
+
+  it('what keeps failing is given up after its last try, kept, counted and logged without a word of the family', async () => {
+    const { store, dispatcher, pass, logLines } = await open();
+    const webhook = receiver(() => again);
+    await store.conversations.commit(aTurn({ effects: [effect('k1:1')] }));
+    const { run } = dispatcher({ webhook: webhook.send });
+    for (let tries = 0; tries < MOST_ATTEMPTS + 5; tries++) {
+      await run();
+      pass(13 * 60 * 60 * 1000);
+    }
+    expect(webhook.heard).toHaveLength(MOST_ATTEMPTS);
+    expect(await store.outbox.counts()).toContainEqual({ destination: 'webhook', state: 'failed', count: 1 });
+    expect(logLines.join('')).toMatch(/handing on given up/);
+    expect(logLines.join('')).not.toMatch(/Wren|KV7-2QM/);
+  });
+
+  it.each([
+    ['a receiver says never again', { webhook: receiver(() => ({ ...again, retry: false })).send }, aSummary()],
+    ['the summary cannot be read', { webhook: receiver().send }, { not: 'a summary' }],
+  ])('gives up at once when %s', async (_what, destinations, payload) => {
+    const { store, dispatcher } = await open();
+    await store.conversations.commit(aTurn({ effects: [effect('k1:1', payload)] }));
+    await dispatcher(destinations).run();
+    expect(await store.outbox.counts()).toContainEqual({ destination: 'webhook', state: 'failed', count: 1 });
+  });
+
+  it('instances share the work: each delivery goes out once', async () => {
+    const place = await aPlace();
+    const { store, dispatcher } = await open(Promise.resolve(place));
+    const other = await openOn(place);
+    const webhook = receiver();
+    for (let i = 0; i < 35; i++)
+      await store.conversations.commit(aTurn({ conversationId: `k${i}`, effects: [effect(`k${i}:1`)] }));
+    const tries = await Promise.all(
+      [store, other, store, other].map((of) => dispatcher({ webhook: webhook.send }, of).run()),
+    );
+    expect(tries.reduce((sum, count) => sum + count, 0)).toBe(35);
+    expect(new Set(webhook.heard.map(({ id }) => id)).size).toBe(35);
+    expect(webhook.heard).toHaveLength(35);
+  });
+
+  it('a try that a dead process began is begun anew, and the late word of a slow one changes nothing', async () => {
+    const { store, dispatcher, pass } = await open();
+    await store.conversations.commit(aTurn({ effects: [effect('k1:1')] }));
+    const at = (ms: number) => new Date(NOON.getTime() + ms).toISOString();
+    await store.outbox.spread(['webhook'], at(0), 10);
+    const [begun] = await store.outbox.claim(at(0), at(120_000), 10);
+    expect(await store.outbox.claim(at(119_999), at(300_000), 10)).toEqual([]);
+    pass(120_000);
+    const webhook = receiver(() => again);
+    await dispatcher({ webhook: webhook.send }).run();
+    expect(webhook.heard).toHaveLength(1);
+    if (!begun) throw new Error('nothing was claimed');
+    await store.outbox.settle(begun, { kind: 'done' });
+    expect(await store.outbox.counts()).toContainEqual({ destination: 'webhook', state: 'waiting', count: 1 });
+  });
+
+  it('what a family has deleted is not handed on', async () => {
+    const { store, dispatcher, pass } = await open();
+    const webhook = receiver(() => again);
+    await store.conversations.commit(aTurn({ effects: [effect('k1:1')] }));
+    const { run } = dispatcher({ webhook: webhook.send });
+    await run();
+    const incoming = { activityId: 'a2', text: 'yes' };
+    await store.conversations.commit(
+      aTurn({ expectedVersion: 1, state: 'deleted', snapshot: null, incoming, replyId: 'r2' }),
+    );
+    pass(1e9);
+    expect(await run()).toBe(0);
+    expect(await store.outbox.counts()).toEqual([]);
+  });
+
+  it('without a destination nothing is kept waiting, nor its words', async () => {
+    const place = await aPlace();
+    const { store, dispatcher } = await open(Promise.resolve(place));
+    await store.conversations.commit(aTurn({ effects: [effect('k1:1')] }));
+    expect(await dispatcher({}).run()).toBe(0);
+    expect(await store.outbox.counts()).toEqual([{ destination: null, state: 'done', count: 1 }]);
+    await place.run("delete from outbox where payload = 'null'");
+    expect(await store.outbox.counts()).toEqual([]);
+  });
+
+  it('begins nothing after it was stopped', async () => {
+    const { store, dispatcher } = await open();
+    const webhook = receiver();
+    await store.conversations.commit(aTurn({ effects: [effect('k1:1')] }));
+    const { run, stop } = dispatcher({ webhook: webhook.send });
+    await stop();
+    expect(await run()).toBe(0);
+    expect(webhook.heard).toEqual([]);
+  });
+});
