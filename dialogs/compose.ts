@@ -142,9 +142,16 @@ const bring = ({ visit }: Assessment): readonly Phrase[] => {
   return [{ key: 'sent.bring', values: { list: { kind: 'list', phrases } } }];
 };
 
-const dangerPhrase = ({ code, childId }: Finding, view: View): Phrase => ({
-  key: `danger.${code}`,
-  values: { child: childPhrase(childId ?? view.children[0] ?? 'c1', view) },
+/** The child a finding is about, or who sits in the seat or at the place it is about. */
+const childOfFinding = ({ childId, seatId, positionId }: Finding, { case: { uses }, children }: View): string =>
+  childId ??
+  uses.find((use) => (seatId ? use.seatId === seatId : use.positionId === positionId))?.childId ??
+  children[0] ??
+  'c1';
+
+const dangerPhrase = (finding: Finding, view: View): Phrase => ({
+  key: `danger.${finding.code}`,
+  values: { child: childPhrase(childOfFinding(finding, view), view) },
 });
 
 /** The dangers that still stand when the family leaves the chat. */

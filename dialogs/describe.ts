@@ -35,6 +35,7 @@ type Describer = (value: FactValue, path: string) => Phrase;
 
 /** How a single fact is said back, by the last part of its path. */
 const BY_FIELD: Readonly<Record<string, Describer>> = {
+  childCount: (value) => ({ key: 'fact.item', values: { item: String(value) } }),
   name: (value) => ({ key: 'fact.name', values: { name: String(value) } }),
   ageMonths: (value) => ({ key: 'fact.age', values: { age: { kind: 'age', months: months(value) } } }),
   birthDate: (value) => ({ key: 'fact.birth-date', values: { date: { kind: 'date', date: String(value) } } }),

@@ -2,8 +2,9 @@ import { assess } from '#shared/assess.ts';
 import { RESTRAINT_MODES } from '#shared/case.ts';
 import { chosenIn, withoutContradiction } from './choosing.ts';
 import { asAsked, withAnswers } from './context-changes.ts';
-import { describeAnswer } from './describe.ts';
+import { describe, describeAnswer } from './describe.ts';
 import type { Ears } from './ears.ts';
+import { factOf } from './facts.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
 import { type Interpretation, type Message, readContext, type Standing, wordsOf } from './interpretation.ts';
 import { landValues } from './land-values.ts';
@@ -19,6 +20,17 @@ function chosen(question: Question, ids: readonly string[], subject: Subject, vi
   return outcome?.kind === 'facts' ? { chosen: ids, ...outcome } : outcome;
 }
 
+/** Words that say what a choice says count as that choice, so that the review can name it. */
+function asChoice(outcome: Outcome, question: Question, choices: readonly string[], subject: Subject, view: View) {
+  if (outcome.kind !== 'facts' || outcome.chosen || describe(outcome.facts).length > 0) return outcome;
+  const said = JSON.stringify(outcome.facts);
+  const id = choices.find((choice) => {
+    const same = question.choose?.([choice], subject, view);
+    return same?.kind === 'facts' && JSON.stringify(same.facts) === said;
+  });
+  return id === undefined ? outcome : { ...outcome, chosen: [id] };
+}
+
 /** What the question's own choices, words and values make of a message. */
 function outcomeOf(ask: Ask, view: View, message: Message, heard: Heard): { outcome: Outcome | null; tapped: boolean } {
   const { question, subject } = ask;
@@ -30,7 +42,7 @@ function outcomeOf(ask: Ask, view: View, message: Message, heard: Heard): { outc
   if (ids && ids.length > 0 && question.choose)
     return { outcome: chosen(question, withoutContradiction(ids), subject, view), tapped: true };
   const outcome = question.hear?.(heard, subject, view) ?? null;
-  if (outcome) return { outcome, tapped: false };
+  if (outcome) return { outcome: asChoice(outcome, question, choices, subject, view), tapped: false };
   const named = heard.named.filter((id) => choices.includes(id));
   if (named.length === 1) return { outcome: chosen(question, named, subject, view), tapped: false };
   const unsure = heard.reading.intent === 'unsure' || heard.reading.values.answer === 'unsure';
@@ -81,12 +93,15 @@ export function hearAnswer(
   if (outcome?.kind === 'invalid') return { event: { type: 'MISUNDERSTOOD' }, lead: [outcome.why] };
   const own = outcome ? answerTo(ask.key, outcome, ask.question.facts(ask.subject, view), context.turn) : null;
   const child = ask.subject.child ?? view.children[0] ?? 'c1';
-  const others = tapped ? [] : landed(reading, child, context, ask, own);
+  const others = tapped ? [] : landed(reading, child, context, ask, own).filter((answer) => !isNoNews(view, answer));
   const answers = [...(own ? [own] : []), ...others];
   if (answers.length === 0) return null;
   const ownDoubted = !tapped && outcome?.kind === 'facts' && outcome.confirm === true;
   // What a message states beside the answer shares the reader's doubt; the answer itself says whether it does.
-  const doubted = [...(own && ownDoubted ? [own] : []), ...(reading.confidence === 'confirm' ? others : [])];
+  const doubted = [
+    ...(own && ownDoubted ? [own] : []),
+    ...others.filter((answer) => reading.confidence === 'confirm' || replacesPillar(view, answer)),
+  ];
   return settle(context, answers, doubted, tapped, wordsOf(ask.question.id, message, valuesOf(reading, ask, own)));
 }
 
@@ -107,13 +122,8 @@ export function hearOpen(
   });
   const answers = landed(reading, view.children[0] ?? 'c1', context, null, null);
   if (answers.length === 0) return null;
-  return settle(
-    context,
-    answers,
-    reading.confidence === 'confirm' ? answers : [],
-    false,
-    wordsOf(asking, message, reading.values),
-  );
+  const doubted = answers.filter((answer) => reading.confidence === 'confirm' || replacesPillar(view, answer));
+  return settle(context, answers, doubted, false, wordsOf(asking, message, reading.values));
 }
 
 const MODE_KEYS: readonly string[] = RESTRAINT_MODES;
@@ -126,7 +136,7 @@ const fieldOf = (path: string): string => {
 
 /** What was read from a message as it was used, so that the technician sees it beside the words. */
 function valuesOf(reading: Reading, ask: Ask, own: Answer | null): object {
-  const deaf: readonly string[] = deafTo(ask, own);
+  const deaf: readonly string[] = deafTo(ask, own, reading.values);
   const heard = Object.entries(reading.values).filter(([field]) => !deaf.includes(field));
   // Label limits and seat dates are read by readers of their own, not by the one that listens for the child.
   const label = own && ask.question.deaf ? Object.entries(own.facts).filter(([, value]) => value !== null) : [];
@@ -134,14 +144,30 @@ function valuesOf(reading: Reading, ask: Ask, own: Answer | null): object {
   return own?.chosen && Object.keys(used).length === 0 ? { chosen: own.chosen } : used;
 }
 
-/** What an answer to a list of things easily sounds like without meaning it: "none" is no way of riding there. */
-const MISHEARD_IN_LISTS = ['mode', 'seatKind', 'vehicleYear', 'date'] as const;
+/** Questions beside whose answer families also tell who the child is and how it rides. */
+const OPEN_TO_ALL = ['child-count', 'child-name', 'age', 'weight', 'height', 'riding-mode', 'vehicle', 'place'];
+
+/** What the answer to any other question easily sounds like without meaning it: "with the belt" is no way of riding there. */
+const MISHEARD = ['mode', 'seatKind', 'ageMonths', 'vehicleYear', 'date'] as const;
 
 /** Values of a message that say nothing about the child once it answers this question. */
-const deafTo = ({ question }: Ask, own: Answer | null): readonly (keyof ReadValues)[] => [
+const deafTo = ({ question }: Ask, own: Answer | null, values: ReadValues): readonly (keyof ReadValues)[] => [
   ...(question.deaf ?? []),
-  ...(own !== null && question.slot === 'yes-no' ? MISHEARD_IN_LISTS : []),
+  ...(own ? (question.misheard?.(own.facts, values) ?? []) : []),
+  ...(own !== null && !OPEN_TO_ALL.includes(question.id) ? MISHEARD : []),
 ];
+
+/** Facts on which everything else hangs: said anew in passing, they are read back before they replace what is known. */
+const PILLARS = /\.(?:mode|kind|ageMonths|birthDate)$/;
+
+const replacesPillar = (view: View, { facts }: Answer): boolean =>
+  Object.entries(facts).some(([path, value]) => PILLARS.test(path) && value !== null && view.known(path));
+
+/** Whether an answer only repeats what is known. */
+const isNoNews = (view: View, { facts }: Answer): boolean =>
+  Object.entries(facts).every(
+    ([path, value]) => value === true || JSON.stringify(factOf(view.case, path) ?? null) === JSON.stringify(value),
+  );
 
 function landed(
   reading: Reading,
@@ -151,7 +177,7 @@ function landed(
   own: Answer | null,
 ): Answer[] {
   const mine = new Set(Object.keys(own?.facts ?? {}));
-  return landValues(reading.values, child, ask ? deafTo(ask, own) : [])
+  return landValues(reading.values, child, ask ? deafTo(ask, own, reading.values) : [])
     .filter(({ facts }) => !Object.keys(facts).some((path) => mine.has(path)))
     .map(({ question, facts }) => ({ question, facts: { ...facts }, declined: [], unsure: false, turn: context.turn }));
 }

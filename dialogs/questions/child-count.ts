@@ -14,6 +14,9 @@ export const childCount: Question = {
   core: true,
   slot: null,
   numeric: true,
+  deaf: ['vehicleYear', 'date', 'mode', 'seatKind'],
+  misheard: (own, { ageMonths }) =>
+    ageMonths?.[0] === Number(own['conversation.childCount']) * 12 ? ['ageMonths'] : [],
   words: 'count',
   subjects: () => [{}],
   facts: () => ['conversation.childCount'],

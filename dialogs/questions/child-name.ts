@@ -8,6 +8,7 @@ export const childName: Question = {
   core: true,
   slot: null,
   numeric: true,
+  deaf: ['jurisdiction', 'mode', 'seatKind', 'vehicleYear', 'date', 'language'],
   subjects: perChild((_, view) => view.children.length > 1),
   facts: (subject) => [childFact(childOf(subject), 'name')],
   choices: () => ['no-name'],

@@ -64,6 +64,8 @@ export interface Question {
   readonly numeric?: boolean;
   /** Values that, in an answer to this question, do not speak of the child. */
   readonly deaf?: readonly (keyof ReadValues)[];
+  /** Values that are only the answer itself, heard as something else. */
+  readonly misheard?: (own: Facts, values: ReadValues) => readonly (keyof ReadValues)[];
   /** The group of checklist words the reader looks for in free text. */
   readonly words?: string;
   /** What the question is about now; empty where it does not apply. */

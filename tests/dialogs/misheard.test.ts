@@ -1,0 +1,122 @@
+import { describe, expect, it } from 'vitest';
+import type { Language } from '#dialogs/understanding/types.ts';
+import { type Caregiver, caregiver, caregiverOfOne } from './caregiver.ts';
+
+/** Answers by tapping until a question is asked; what is not named is answered with "I don't know". */
+const until = (family: Caregiver, asking: string, taps: Readonly<Record<string, string>> = {}): void => {
+  for (let turns = 0; turns < 60 && family.now.reply.asking !== asking; turns++) {
+    const now = family.now.reply.asking ?? '';
+    const ids = family.now.reply.choices.map(({ id }) => id);
+    family.taps(taps[now] ?? (ids.includes('unsure') ? 'unsure' : (ids[0] as string)));
+  }
+  expect(family.now.reply.asking).toBe(asking);
+};
+
+const babyTurnedForward = (language: Language): Caregiver => {
+  const family = caregiverOfOne(language);
+  family.says('8 months');
+  family.says('18 lb');
+  family.says('27 in');
+  until(family, 'riding-mode', { 'care-needs': 'none' });
+  family.taps('forward-facing');
+  expect(family.now.reply.told).toEqual(['forward-facing-too-soon']);
+  until(family, 'attachment', { 'seat-kind': 'convertible', position: 'p2C' });
+  return family;
+};
+
+describe('what holds the seat', () => {
+  it.each([
+    ['en', 'with the seat belt'],
+    ['es', 'con el cinturón'],
+    ['fr', 'avec la ceinture'],
+    ['ar', 'بالحزام'],
+    ['vi', 'dây an toàn'],
+    ['so', 'suunka gaariga'],
+  ] as const)('is no way of riding, and lifts no warning: %s "%s"', (language, words) => {
+    const family = babyTurnedForward(language);
+    family.says(words);
+    expect(family.now.case.uses[0]).toMatchObject({ mode: 'forward-facing', attachment: 'seat-belt' });
+    expect(family.now.reply.say.map(({ key }) => key)).not.toContain('say.danger-lifted');
+    expect(family.now.snapshot.context.told).toEqual(['forward-facing-too-soon:c1:s1']);
+  });
+});
+
+describe('how the child rides, said anew in passing', () => {
+  it('is read back before it replaces what is known', () => {
+    const family = babyTurnedForward('en');
+    family.says('actually she rides rear-facing');
+    expect(family.now.reply.asking).toBe('confirm');
+    expect(family.now.case.uses[0]?.mode).toBe('forward-facing');
+    family.says('yes');
+    expect(family.now.case.uses[0]?.mode).toBe('rear-facing');
+  });
+});
+
+describe('the number of children', () => {
+  it.each(['just the one', 'one', '1', 'only one child'])('is no age: "%s"', (words) => {
+    const family = caregiver();
+    family.says('yes');
+    family.says(words);
+    expect(family.now.reply).toMatchObject({ asking: 'age', child: 'c1' });
+    expect(family.now.case.children).toEqual([{ id: 'c1' }]);
+  });
+
+  it('is the first number said, beside an age', () => {
+    const family = caregiver();
+    family.says('yes');
+    family.says('two, one is 4');
+    expect(family.now.case.children).toHaveLength(2);
+  });
+
+  it('has a line in the review, also where it was said in words', () => {
+    const family = caregiver();
+    family.says('yes');
+    family.says('only one');
+    until(family, 'review');
+    expect(family.heard()).toContain('Children: 1');
+  });
+});
+
+describe('a nickname', () => {
+  it('is no place, although Cali may be short for one', () => {
+    const family = caregiver();
+    family.says('yes');
+    family.taps('2');
+    family.says('Cali');
+    expect(family.now.case.children[0]?.name).toBe('Cali');
+    expect(family.now.case.jurisdiction).toBeUndefined();
+  });
+});
+
+describe('a danger about a seat', () => {
+  it('names the child who sits in it', () => {
+    const family = caregiver();
+    family.says('yes');
+    family.taps('2');
+    until(family, 'review', {
+      'riding-mode': 'rear-facing',
+      'seat-kind': 'convertible',
+      position: 'p2L',
+    });
+    family.says('change');
+    family.taps('seat-history:c2');
+    family.taps('crash');
+    family.taps('not-drivable');
+    expect(family.now.reply.told).toEqual(['seat-crashed']);
+    expect(family.heard()).toContain('after a crash like that');
+    const phrase = family.now.reply.say.find(({ key }) => key === 'danger.seat-crashed');
+    expect(JSON.stringify(phrase?.values)).toContain('"n":2');
+  });
+});
+
+describe('a size said anew', () => {
+  it('stands alone in the review', () => {
+    const family = caregiverOfOne();
+    family.says('2 years');
+    family.says('28 lb');
+    family.says('29 lb');
+    until(family, 'review');
+    expect(family.heard()).toContain('weight: 29 lb (13.2 kg)');
+    expect(family.heard()).not.toContain('28 lb');
+  });
+});
