@@ -1,3 +1,4 @@
+import type { AddressInfo } from 'node:net';
 import restify, { type Server } from 'restify';
 import { registerBotFramework } from '#src/channels/bot-framework/routes.ts';
 import { createFeed } from '#src/channels/direct-line/feed.ts';
@@ -17,6 +18,10 @@ import { bestLanguage } from '#src/page/best-language.ts';
 import type { Bundle } from '#src/page/bundle.ts';
 import { loadPageWords, type PageWords } from '#src/page/page-words.ts';
 import { errorPages, registerPage } from '#src/page/routes.ts';
+import { createPictures } from '#src/pictures/attachments.ts';
+import { illustrated } from '#src/pictures/illustrated-feed.ts';
+import { loadPictureWords } from '#src/pictures/picture-words.ts';
+import { registerPictures } from '#src/pictures/routes.ts';
 import { deriveKey } from '#src/secret-key.ts';
 import type { OutboxStore } from '#src/store/outbox.ts';
 import type { ConversationStore } from '#src/store/store.ts';
@@ -54,7 +59,9 @@ export function createServer(deps: ServerDeps): LapwingServer {
   const words = loadPageWords();
   const wordsIn = (language: string) => words.get(bestLanguage([...words.keys()], [language])) as PageWords;
   const tokens = createTokens(deriveKey(deps.masterSecret, 'direct-line'), clock);
-  const feed = createFeed(conversations);
+  const base = () => config.publicUrl ?? `http://localhost:${(server.address() as AddressInfo).port}`;
+  const pictures = createPictures({ words: loadPictureWords(), base });
+  const feed = illustrated(createFeed(conversations), pictures);
   const streams = serveStreams(server.server, { feed, tokens, log, watch: conversations.watch });
   let draining = false;
 
@@ -63,6 +70,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
   hideErrors(server, log, errorPages(words, deps.bundle));
   registerOperations(server, { metrics, ping: deps.ping, draining: () => draining });
   registerSchemas(server);
+  registerPictures(server);
   registerDirectLine(server, {
     turns,
     store: conversations,
@@ -79,6 +87,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
     conversations,
     app: config.app,
     log,
+    pictures,
     words: {
       filesLater: (language) => wordsIn(language).filesLater,
       tooLong: (language) => wordsIn(language).tooLong,

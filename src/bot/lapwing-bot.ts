@@ -3,6 +3,7 @@ import { type Activity, ActivityHandler, ActivityTypes, InputHints, type TurnCon
 import { cleanText, MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
 import { languageTag } from '#src/channels/opening.ts';
 import { replyText } from '#src/channels/reply-text.ts';
+import type { PicturesOf } from '#src/pictures/attachments.ts';
 import type { ConversationStore } from '#src/store/store.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
@@ -17,6 +18,7 @@ export interface BotDeps {
   readonly turns: Turns;
   readonly conversations: Pick<ConversationStore, 'load'>;
   readonly words: BotWords;
+  readonly pictures: PicturesOf;
 }
 
 /** One of our conversations for each of a channel's: both ids go in, and what comes out fits any address. */
@@ -26,8 +28,9 @@ export function conversationIdOf({ channelId, conversation }: Pick<Activity, 'ch
 }
 
 /** The Bot Framework's side of a turn: activities in, activities out; all else is done by `turns`. */
-export function createBot({ turns, conversations, words }: BotDeps): ActivityHandler {
+export function createBot({ turns, conversations, words, pictures }: BotDeps): ActivityHandler {
   const bot = new ActivityHandler();
+  const toMessage = (reply: RenderedReply): Partial<Activity> => messageOf(reply, pictures(reply));
 
   const startOf = ({ activity }: TurnContext) => {
     const language = languageTag(activity.locale);
@@ -80,7 +83,7 @@ function choiceIdsOf(value: unknown): string[] | null {
   return Array.isArray(ids) && ids.length <= 64 && ids.every((id) => typeof id === 'string') ? ids : null;
 }
 
-function toMessage(reply: RenderedReply): Partial<Activity> {
+function messageOf(reply: RenderedReply, attachments: ReturnType<PicturesOf>): Partial<Activity> {
   return {
     type: ActivityTypes.Message,
     text: replyText(reply),
@@ -93,6 +96,7 @@ function toMessage(reply: RenderedReply): Partial<Activity> {
         actions: reply.choices.map(({ text }) => ({ type: 'imBack', title: text, value: text })),
       },
     }),
+    ...(attachments.length > 0 && { attachments: [...attachments] }),
     channelData: { lapwing: reply },
   };
 }
