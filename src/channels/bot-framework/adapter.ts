@@ -7,6 +7,7 @@ import {
 } from 'botbuilder';
 import type { AppRegistration } from '#src/config.ts';
 import type { Logger } from '#src/log.ts';
+import { StoreUnavailableError } from '#src/store/store-error.ts';
 
 /** What went wrong in a turn: written to the log under `errorId`, and told to nobody else. */
 export type Apology = (language: string | undefined) => string;
@@ -38,6 +39,8 @@ export function createAdapter(app: AppRegistration | null, log: Logger, apology:
   );
   const adapter = new LapwingAdapter(authentication);
   adapter.onTurnError = async (context, error) => {
+    // The channel is told to send it again, and nobody hears an apology for it meanwhile.
+    if (error instanceof StoreUnavailableError) throw error;
     log.error({ activityType: context.activity.type, err: error }, 'bot turn failed');
     await context.sendActivity(apology(context.activity.locale));
   };

@@ -7,6 +7,7 @@ import { readJson } from '#src/http/read-body.ts';
 import { sendError, sendJson } from '#src/http/respond.ts';
 import { post } from '#src/http/routes.ts';
 import type { Logger } from '#src/log.ts';
+import { StoreUnavailableError } from '#src/store/store-error.ts';
 import type { Apology } from './adapter.ts';
 import { isLocalRequest, isLoopbackUrl } from './loopback.ts';
 
@@ -66,6 +67,7 @@ export function registerBotFramework(server: Server, deps: BotFrameworkDeps): vo
       const answer = await adapter.answer(req.headers.authorization ?? '', activity, (context) => bot.run(context));
       sendJson(res, answer?.status ?? 200, answer?.body ?? {});
     } catch (error) {
+      if (error instanceof StoreUnavailableError) throw error;
       if (isUnauthorized(error)) {
         return sendError(res, 401, 'Unauthorized', 'The token of the request is missing or not valid.');
       }

@@ -5,6 +5,7 @@ import type { AddressInfo } from 'node:net';
 import { networkInterfaces } from 'node:os';
 import { afterEach, describe, expect, it } from 'vitest';
 import { isLoopbackAddress, isLoopbackUrl } from '#src/channels/bot-framework/loopback.ts';
+import { StoreUnavailableError } from '#src/store/store-error.ts';
 import { fakeConversations } from '../../support/fake-conversations.ts';
 import { type RunningServer, startServer } from '../../support/start-server.ts';
 
@@ -281,5 +282,22 @@ describe('bad input', () => {
     expect(JSON.stringify(answer.body)).not.toMatch(/hunter2|\.ts/);
     expect(server.logLines.join('')).toContain('bot turn failed');
     expect(server.logLines.join('')).not.toContain('hunter2');
+  });
+
+  it('is told with 503 to send it again when the database does not answer, and nobody hears an apology', async () => {
+    let away = true;
+    const conversations = fakeConversations((incoming) => {
+      if (away && incoming.text !== '') throw new StoreUnavailableError(new Error('ECONNREFUSED db.internal'));
+      return { say: ['ok'] };
+    });
+    server = await startServer({ conversations });
+    await post(joined);
+    const { status, body } = await post(activity());
+    expect(status).toBe(503);
+    expect(body).toEqual({
+      error: { code: 'ServiceUnavailable', message: expect.not.stringContaining('db.internal') },
+    });
+    away = false;
+    expect((await post(activity())).body.activities?.map(({ text }) => text)).toEqual(['ok']);
   });
 });
