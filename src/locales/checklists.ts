@@ -7,10 +7,22 @@ import fr from '#locales/fr/checklists.json' with { type: 'json' };
 import ht from '#locales/ht/checklists.json' with { type: 'json' };
 import ko from '#locales/ko/checklists.json' with { type: 'json' };
 import so from '#locales/so/checklists.json' with { type: 'json' };
+import tl from '#locales/tl/checklists.json' with { type: 'json' };
 import vi from '#locales/vi/checklists.json' with { type: 'json' };
 import zhHans from '#locales/zh-Hans/checklists.json' with { type: 'json' };
 
-const FILES: Readonly<Partial<Record<Language, unknown>>> = { ar, en, es, fr, ht, ko, vi, so, 'zh-Hans': zhHans };
+const FILES: Readonly<Partial<Record<Language, unknown>>> = {
+  ar,
+  en,
+  es,
+  fr,
+  ht,
+  ko,
+  tl,
+  vi,
+  so,
+  'zh-Hans': zhHans,
+};
 
 /** The checklist words of each language that has them, checked against their schema. */
 export const loadChecklistWords = (): Readonly<Partial<Record<Language, ChecklistWords>>> =>
