@@ -220,7 +220,8 @@ function earlier(context: IntakeContext, answers: readonly Answer[], odd: readon
     .map((answer) => ({ ...answer, turn: context.turn }));
 }
 
-const heardBack = (answers: readonly Answer[]): readonly Phrase[] => {
+/** What was understood, said back before the next question. */
+export const heardBack = (answers: readonly Answer[]): readonly Phrase[] => {
   const phrases = answers.flatMap((answer) => describeAnswer(answer));
   return phrases.length === 0 ? [] : [{ key: 'say.heard', values: { list: { kind: 'list', phrases } } }];
 };

@@ -11,6 +11,7 @@ import {
   say,
 } from './interpretation.ts';
 import { switchLanguage } from './language-choice.ts';
+import { lateChoice } from './late-choice.ts';
 import { PHASES } from './phases.ts';
 import type { Phrase } from './reply.ts';
 import { INTENTS, type Reading } from './understanding/types.ts';
@@ -61,8 +62,8 @@ function readFor(standing: Standing, { text }: Message, ears: Ears): Reading {
 
 /** Reads one message in the state the conversation stands in. Never throws on anything a person can type. */
 export function interpret(standing: Standing, message: Message, ears: Ears): Interpretation {
-  const { context, value } = standing;
-  const urgent = message.choiceIds.length === 0 && ears.emergency(message.text, context.language);
+  const { value } = standing;
+  const urgent = message.choiceIds.length === 0 && ears.emergency(message.text);
   if (urgent) return { event: { type: 'PERSON' }, lead: [{ key: 'say.emergency' }] };
   if (message.choiceIds.includes('person')) return just({ type: 'PERSON' });
   if (message.text.trim() === '' && message.choiceIds.length === 0) return say({ key: 'say.empty' });
@@ -71,6 +72,7 @@ export function interpret(standing: Standing, message: Message, ears: Ears): Int
     commands(standing, message, reading, ears) ??
     switchLanguage(standing, message, reading, ears) ??
     PHASES[value]?.(standing, { ...message, choiceIds: withoutContradiction(message.choiceIds) }, reading, ears) ??
+    lateChoice(standing, message, reading, ears) ??
     otherwise(standing, message, ears)
   );
 }

@@ -29,50 +29,101 @@ const wordsOf = (text: string): string[] =>
     .map(fold);
 
 interface Text {
-  readonly words: readonly string[];
   readonly spaced: string;
   readonly joined: string;
+  /** For each word, and for each character of the joined text, the number of the clause it stands in. */
+  readonly clauses: { readonly words: readonly number[]; readonly joined: readonly number[] };
 }
 
+const CLAUSE = /[,;:.!?\n\u060c\u3001\u3002\uff0c\uff01\uff1f]+/u;
+
 const readText = (text: string): Text => {
-  const words = wordsOf(text);
-  return { words, spaced: ` ${words.join(' ')} `, joined: words.join('') };
+  const clauses = text.split(CLAUSE).map(wordsOf);
+  const words = clauses.flat();
+  return {
+    spaced: ` ${words.join(' ')} `,
+    joined: words.join(''),
+    clauses: {
+      words: clauses.flatMap((clause, i) => clause.map(() => i)),
+      joined: clauses.flatMap((clause, i) => Array.from({ length: clause.join('').length }, () => i)),
+    },
+  };
 };
+
+interface Phrase {
+  readonly spaced: string;
+  readonly joined: string | null;
+  readonly length: number;
+  readonly first: string;
+}
+
+const prepared = new Map<string, Phrase>();
+
+/** A phrase as it is looked for; the phrases come from the locales, so that there are only so many. */
+function prepare(phrase: string): Phrase {
+  const known = prepared.get(phrase);
+  if (known) return known;
+  const words = wordsOf(phrase);
+  const joined = UNSPACED.test(phrase) ? words.join('') : null;
+  const made = {
+    spaced: ` ${words.join(' ')} `,
+    joined,
+    length: joined === null ? words.length : joined.length,
+    first: words[0] ?? '',
+  };
+  prepared.set(phrase, made);
+  return made;
+}
 
 interface Match {
   readonly id: string;
   readonly from: number;
   readonly length: number;
+  readonly first: string;
+  readonly clause: number | undefined;
 }
 
-/** Where a phrase stands, in words from the start; a phrase of an unspaced script has no place, only a length. */
-function find({ spaced, joined }: Text, phrase: string, id: string): Match | null {
-  const words = wordsOf(phrase);
-  if (UNSPACED.test(phrase)) {
-    const at = joined.indexOf(words.join(''));
-    return at < 0 ? null : { id, from: at, length: words.join('').length };
+/** Every place of a phrase, in words from the start; in an unspaced script in characters. */
+function findAll(text: Text, phrase: string, id: string): Match[] {
+  const { spaced, joined, length, first } = prepare(phrase);
+  const [hay, needle] = joined === null ? [text.spaced, spaced] : [text.joined, joined];
+  const found: Match[] = [];
+  for (let at = hay.indexOf(needle); at >= 0; at = hay.indexOf(needle, at + 1)) {
+    const from = joined === null ? hay.slice(0, at).split(' ').filter(Boolean).length : at;
+    found.push({ id, from, length, first, clause: text.clauses[joined === null ? 'words' : 'joined'][from] });
   }
-  const at = spaced.indexOf(` ${words.join(' ')} `);
-  return at < 0 ? null : { id, from: spaced.slice(0, at).split(' ').filter(Boolean).length, length: words.length };
+  return found;
 }
+
+const holds = (text: Text, phrase: string): boolean => {
+  const { spaced, joined } = prepare(phrase);
+  return joined === null ? text.spaced.includes(spaced) : text.joined.includes(joined);
+};
 
 const overlaps = (a: Match, b: Match): boolean => a.from < b.from + b.length && b.from < a.from + a.length;
 
 /** Ids of the things of a group that a text names. Longer phrases count before shorter ones inside them. */
 export function readKeywords(text: string, words: ChecklistWords, group: string): readonly string[] {
   const read = readText(text);
-  const negations = words.negations.flatMap((phrase) => find(read, phrase, 'not') ?? []);
+  const negations = words.negations.flatMap((phrase) => findAll(read, phrase, 'not'));
+  const denials = new Set(words.negations.map((phrase) => prepare(phrase).first));
   const matches = Object.entries(words.groups[group] ?? {})
-    .flatMap(([id, ways]) => ways.flatMap((way) => find(read, way, id) ?? []))
+    .flatMap(([id, ways]) => ways.flatMap((way) => findAll(read, way, id)))
     .sort((a, b) => b.length - a.length);
   const kept: Match[] = [];
   for (const match of matches) if (!kept.some((other) => overlaps(other, match))) kept.push(match);
-  const denied = ({ from }: Match): boolean =>
-    negations.some((not) => not.from + not.length <= from && from - (not.from + not.length) < REACH);
+  // "No, not hooked" and "no not hooked" deny nothing: the thing named holds its own "not".
+  const free = negations.filter((not) => !kept.some((match) => denials.has(match.first) && overlaps(not, match)));
+  const denied = ({ from, first, clause }: Match): boolean =>
+    !denials.has(first) &&
+    free.some((not) => {
+      const end = not.from + not.length;
+      return end <= from && from - end < REACH && not.clause === clause;
+    });
   return [...new Set(kept.filter((match) => !denied(match)).map(({ id }) => id))];
 }
 
-const names = (text: Text, ways: readonly string[]): boolean => ways.some((way) => find(text, way, '') !== null);
+const names = (text: Text, ways: readonly string[]): boolean => ways.some((way) => holds(text, way));
 
 /** A crash just now, an injured child, a child not breathing; not one of long ago. */
 export function readEmergency(text: string, { emergency }: ChecklistWords): boolean {

@@ -6,6 +6,8 @@ import es from '#locales/es/checklists.json' with { type: 'json' };
 import fr from '#locales/fr/checklists.json' with { type: 'json' };
 import ht from '#locales/ht/checklists.json' with { type: 'json' };
 import ko from '#locales/ko/checklists.json' with { type: 'json' };
+import ptBR from '#locales/pt-BR/checklists.json' with { type: 'json' };
+import ru from '#locales/ru/checklists.json' with { type: 'json' };
 import so from '#locales/so/checklists.json' with { type: 'json' };
 import tl from '#locales/tl/checklists.json' with { type: 'json' };
 import vi from '#locales/vi/checklists.json' with { type: 'json' };
@@ -18,6 +20,8 @@ const FILES: Readonly<Partial<Record<Language, unknown>>> = {
   fr,
   ht,
   ko,
+  'pt-BR': ptBR,
+  ru,
   tl,
   vi,
   so,

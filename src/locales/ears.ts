@@ -49,7 +49,8 @@ export function createEars(): Ears {
       }
       return [];
     },
-    emergency: (text, language) =>
-      wordsOf(language).some((words) => readEmergency(text.slice(0, LONGEST_MESSAGE), words)),
+    // In fear people write in whatever language comes first.
+    emergency: (text) =>
+      Object.values(checklists).some((words) => readEmergency(text.slice(0, LONGEST_MESSAGE), words)),
   };
 }

@@ -32,7 +32,7 @@ describe('Arabic emergencies', () => {
     'السيارة تحترق',
     'he is not breathing',
   ])('fire: %s', (text) => {
-    expect(ears.emergency(text, 'ar')).toBe(true);
+    expect(ears.emergency(text)).toBe(true);
   });
 
   it.each([
@@ -50,7 +50,7 @@ describe('Arabic emergencies', () => {
     'ما نزف ابدا الحمد لله',
     'وقفنا عند الاشارة',
   ])('do not fire: %s', (text) => {
-    expect(ears.emergency(text, 'ar')).toBe(false);
+    expect(ears.emergency(text)).toBe(false);
   });
 });
 

@@ -71,7 +71,7 @@ describe('an emergency in Korean', () => {
     ['태어났을 때 숨을 안 쉬었는데 지금은 괜찮아요', false],
     ['요즘 정신이 없어요', false],
   ] as const)('%s', (text, urgent) => {
-    expect(ears.emergency(text, 'ko')).toBe(urgent);
+    expect(ears.emergency(text)).toBe(urgent);
   });
 });
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { QUESTIONS } from '#dialogs/questions/order.ts';
+import { type ChecklistWords, readKeywords } from '#dialogs/understanding/checklists.ts';
 import { loadChecklistWords } from '#src/locales/checklists.ts';
 import { caregiverOfOne, ears } from '../caregiver.ts';
 
@@ -52,8 +53,8 @@ describe('an emergency', () => {
     ['es', 'acabamos de chocar', true],
     ['es', 'el bebé no respira', true],
     ['es', 'chocamos el año pasado', false],
-  ] as const)('%s: %s', (language, text, urgent) => {
-    expect(ears.emergency(text, language)).toBe(urgent);
+  ] as const)('%s: %s', (_, text, urgent) => {
+    expect(ears.emergency(text)).toBe(urgent);
   });
 
   it('gives the emergency line first, then a person', () => {
@@ -77,4 +78,25 @@ describe('a number of children', () => {
   ] as const)('%s: %s', (language, text, count) => {
     expect(ears.count(text, language)).toBe(count);
   });
+});
+
+describe('a "no" before the thing', () => {
+  const words = loadChecklistWords().en as ChecklistWords;
+  it.each([
+    ['no, not hooked', ['not-attached']],
+    ['no not hooked', ['not-attached']],
+    ['not connected and loose', ['not-attached']],
+  ])('is an answer of its own: "%s"', (text, ids) => {
+    expect(readKeywords(text, words, 'tether')).toEqual(expect.arrayContaining(ids));
+    expect(readKeywords(text, words, 'tether')).not.toContain('attached');
+  });
+});
+
+describe('an emergency', () => {
+  it.each(['mi hija no respira', '孩子没呼吸了', 'ребёнок не дышит'])(
+    'is heard whatever language the talk is in: "%s"',
+    (text) => {
+      expect(ears.emergency(text)).toBe(true);
+    },
+  );
 });
