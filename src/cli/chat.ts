@@ -5,6 +5,7 @@ import { parseArgs } from 'node:util';
 import { standing } from '#dialogs/conversation.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { isFullDate } from '#shared/dates.ts';
+import { numberedLines } from '#src/channels/plain-text/numbered-lines.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { openStore } from '#src/store/open-store.ts';
 import type { TurnCommit } from '#src/store/store.ts';
@@ -38,8 +39,7 @@ function settings() {
   }
 }
 
-const asText = ({ say, choices }: RenderedReply): string =>
-  [...say, ...choices.map(({ text }, i) => `  ${i + 1}. ${text}`)].join('\n');
+const asText = (reply: RenderedReply): string => numberedLines(reply).join('\n');
 
 function asJson({ language: _, ...turn }: RenderedReply): string {
   return JSON.stringify(turn);
