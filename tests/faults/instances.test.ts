@@ -122,10 +122,11 @@ describe('two instances on one database', () => {
     expectPairs(lines);
   });
 
-  it('show the demo once when they start together', async () => {
+  it('show the demo when they start together, and end when they are told to', async () => {
     const databaseUrl = await aDatabaseUrl();
     const both = await Promise.all([1, 2].map(() => instance(databaseUrl, { LAPWING_DEMO: 'on' })));
     for (const { url } of both) expect((await fetch(`${url}/readyz`)).status).toBe(200);
+    expect(await Promise.all(both.map((service) => service.end('SIGTERM')))).toEqual([0, 0]);
   });
 });
 
