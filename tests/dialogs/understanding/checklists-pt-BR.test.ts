@@ -42,7 +42,7 @@ describe('things named in Brazilian Portuguese', () => {
     ['crash-details', 'ninguem se feriu mas a porta amassou', ['door-damaged', 'injuries']],
     ['install-check', 'ta muito frouxa', ['moves']],
     ['install-check', 'o cinto nao trava e ta torcido', ['belt-unlocked', 'twisted']],
-    ['harness-check', 'sem casaco, mas dá pra beliscar', ['pinchable']],
+    ['harness-check', 'dá pra beliscar, mas sem casaco', ['pinchable']],
     ['harness-check', 'ele usa jaqueta e a presilha na barriga', ['clip-low', 'coat']],
     ['belt-check', 'o cinto pega no pescoço', ['on-neck']],
     ['belt-check', 'passa por baixo do braço', ['under-arm']],
