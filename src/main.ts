@@ -9,6 +9,7 @@ import { createDispatcher, type Dispatcher } from '#src/handoff/dispatcher.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { createLog } from '#src/log.ts';
 import { bundlePage } from '#src/page/bundle.ts';
+import { createGreeting } from '#src/page/greeting.ts';
 import { loadMasterSecret } from '#src/secret-key.ts';
 import { createServer, type LapwingServer } from '#src/server.ts';
 import { openStore } from '#src/store/open-store.ts';
@@ -76,9 +77,10 @@ async function start(config: Config): Promise<void> {
   // Of instances that start together one seeds, and the others find it done.
   if (config.demo) await store.alone('demo', () => seedDemo(store, { clock }));
   const words = createWords({ onMissing: (what) => log.error({ what }, 'words are missing') });
+  const voice = createVoice(words);
   const steps = createTurns({
     conversations: store.conversations,
-    voice: createVoice(words),
+    voice,
     ears: createEars(),
     clock,
     newReference,
@@ -95,6 +97,7 @@ async function start(config: Config): Promise<void> {
     outboxCounts: store.outbox.counts,
     ping: store.ping,
     bundle,
+    greeting: createGreeting(voice, clock),
     registerDesk: (restify) =>
       registerDesk(restify, { store, words, clock, publicUrl: config.publicUrl, language: config.deskLanguage }),
   });

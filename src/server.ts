@@ -16,6 +16,7 @@ import { securityHeaders } from '#src/http/security-headers.ts';
 import type { Logger } from '#src/log.ts';
 import { bestLanguage } from '#src/page/best-language.ts';
 import type { Bundle } from '#src/page/bundle.ts';
+import type { Greeting } from '#src/page/greeting.ts';
 import { loadPageWords, type PageWords } from '#src/page/page-words.ts';
 import { errorPages, registerPage } from '#src/page/routes.ts';
 import { createPictures } from '#src/pictures/attachments.ts';
@@ -38,6 +39,8 @@ export interface ServerDeps {
   /** Rejects when the store cannot be reached. */
   readonly ping: () => Promise<void>;
   readonly bundle: Bundle;
+  /** What the page begins with before its conversation is open; absent: it waits. */
+  readonly greeting?: Greeting;
   /** Mounts the desk's pages. */
   readonly registerDesk: (server: Server) => void;
 }
@@ -94,7 +97,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
     },
     apology: (language) => wordsIn(language ?? 'en').failedPage,
   });
-  registerPage(server, { turns, feed, tokens, words, bundle: deps.bundle });
+  registerPage(server, { turns, feed, tokens, words, bundle: deps.bundle, greeting: deps.greeting ?? (() => null) });
   deps.registerDesk(server);
 
   return {

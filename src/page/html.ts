@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { Bundle } from './bundle.ts';
 import { textDirection } from './direction.ts';
+import type { PageData } from './page-data.ts';
 import type { PageWords } from './page-words.ts';
 
 /** A crested bird's head in three strokes. */
@@ -40,10 +41,10 @@ ${body}
  * The caregiver's page, whole in one answer so that a slow connection waits once.
  * Only this very script and style may run, named by their hashes.
  */
-export function chatPage({ script, style }: Bundle, words: ReadonlyMap<string, PageWords>, language: string): Page {
-  const own = words.get(language) as PageWords;
+export function chatPage({ script, style }: Bundle, pageData: PageData, language: string): Page {
+  const own = pageData.words;
   // `<` would end the data block early if a text held `</script>`.
-  const data = JSON.stringify(Object.fromEntries(words)).replaceAll('<', '\\u003c');
+  const data = JSON.stringify(pageData).replaceAll('<', '\\u003c');
   const code = script.replaceAll('</script', '<\\/script');
   const html = document({
     language,
@@ -53,7 +54,7 @@ export function chatPage({ script, style }: Bundle, words: ReadonlyMap<string, P
 <header><div class="bar"><h1>${escapeHtml(own.title)}</h1></div><p class="cautions">${escapeHtml(own.cautions)}</p></header>
 <main><div class="talk"><noscript><p>${escapeHtml(own.noScript)}</p></noscript></div></main>
 </div>
-<script type="application/json" id="words">${data}</script>
+<script type="application/json" id="data">${data}</script>
 <script>${code}</script>`,
   });
   const policy = [
@@ -61,7 +62,7 @@ export function chatPage({ script, style }: Bundle, words: ReadonlyMap<string, P
     `script-src ${hashOf(code)}`,
     `style-src ${hashOf(style)}`,
     "connect-src 'self'",
-    'img-src data:',
+    "img-src 'self' data:",
     "base-uri 'none'",
     "form-action 'none'",
     "frame-ancestors 'none'",

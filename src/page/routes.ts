@@ -14,7 +14,9 @@ import { get, post } from '#src/http/routes.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
 import { bestLanguage } from './best-language.ts';
 import type { Bundle } from './bundle.ts';
+import type { Greeting } from './greeting.ts';
 import { chatPage, sentencePage } from './html.ts';
+import { loadPageLanguages } from './languages.ts';
 import type { PageWords } from './page-words.ts';
 
 export interface PageDeps {
@@ -23,6 +25,7 @@ export interface PageDeps {
   readonly tokens: Tokens;
   readonly words: ReadonlyMap<string, PageWords>;
   readonly bundle: Bundle;
+  readonly greeting: Greeting;
 }
 
 interface Packed {
@@ -30,6 +33,9 @@ interface Packed {
   readonly etag: string;
   readonly policy: string;
 }
+
+/** The page asks for the words of another language when the conversation goes on in it. */
+const WORDS_SECONDS = 3600;
 
 const openingSchema = z.object({
   key: z.string().max(2000).nullish().catch(null),
@@ -43,13 +49,15 @@ function pack(html: string, policy: string): Packed {
   return { bodies: { br: brotliCompressSync(identity), gzip: gzipSync(identity), identity }, etag, policy };
 }
 
-/** Serves the caregiver's page at `/`, and `/chat/start`, which opens a conversation for it or takes one up again. */
-export function registerPage(server: Server, { turns, feed, tokens, words, bundle }: PageDeps): void {
+/** Serves the caregiver's page at `/`; `/chat/start` opens a conversation for it or takes one up again. */
+export function registerPage(server: Server, { turns, feed, tokens, words, bundle, greeting }: PageDeps): void {
+  const languages = loadPageLanguages();
   const pages = new Map<string, Packed>();
   const pageIn = (language: string): Packed => {
     const made = pages.get(language);
     if (made) return made;
-    const { html, policy } = chatPage(bundle, words, language);
+    const own = words.get(language) as PageWords;
+    const { html, policy } = chatPage(bundle, { words: own, languages, greeting: greeting(language) }, language);
     const packed = pack(html, policy);
     pages.set(language, packed);
     return packed;
@@ -65,6 +73,12 @@ export function registerPage(server: Server, { turns, feed, tokens, words, bundl
     const encoding = acceptedEncoding(req);
     const headers: Record<string, string> = encoding === 'identity' ? {} : { 'Content-Encoding': encoding };
     sendHtml(res, 200, packed.bodies[encoding], headers);
+  });
+
+  get(server, '/chat/words/:language', async (req, res) => {
+    const own = words.get(String(req.params.language));
+    if (!own) return sendError(res, 404, 'NotFound', 'There are no words in this language.');
+    sendJson(res, 200, own, { 'Cache-Control': `public, max-age=${WORDS_SECONDS}` });
   });
 
   post(server, '/chat/start', async (req, res) => {
@@ -86,6 +100,7 @@ export function registerPage(server: Server, { turns, feed, tokens, words, bundl
     }
     sendJson(res, 200, {
       ...conversationObject(tokens, conversationId, null),
+      resumed: Boolean(goesOn),
       key: tokens.issue('resume', conversationId, null),
       ...(await feed.read({ conversationId, user: null }, null)),
     });

@@ -191,7 +191,7 @@ describe('the keyboard', () => {
     const live = page.locator('[aria-live="polite"]');
     await expect.poll(() => live.textContent()).toMatch(/Is that all right/);
     await choice(page, 'Yes, go on').click();
-    await expect.poll(() => live.textContent()).toBe('How heavy is your child?');
+    await expect.poll(() => live.textContent()).toBe("How heavy is your child?\nI don't know");
     await expect.poll(() => live.textContent(), { timeout: 10_000 }).toBe('');
   });
 });
@@ -349,7 +349,7 @@ describe('coming back', () => {
     await lines(page, 3);
     expect(await said(page).allTextContents()).toEqual([
       expect.stringMatching(/^Lapwing.*Is that all right\?$/),
-      'YouYes, go on',
+      'YouYes, go onSent',
       'LapwingHow heavy is your child?',
     ]);
     await type(page, '31 lb');
@@ -481,7 +481,7 @@ describe('what the page is made of', () => {
     await lines(page, 3);
     expect(await said(page).allTextContents()).toEqual([
       'Lapwing<b>Hello</b> </script>',
-      "You<img src=x onerror=alert(1)> &amp; O'Neil",
+      "You<img src=x onerror=alert(1)> &amp; O'NeilSent",
       "Lapwing<img src=x onerror=alert(1)> &amp; O'Neil",
     ]);
     expect(await page.locator('img').count()).toBe(0);

@@ -1,3 +1,4 @@
+import type { PageWords } from '../page-words.ts';
 import type { ActivitySet } from './activities.ts';
 
 const TIMEOUT_MS = 25_000;
@@ -5,7 +6,9 @@ const TIMEOUT_MS = 25_000;
 export interface Started extends ActivitySet {
   readonly conversationId: string;
   readonly token: string;
-  /** Opens this conversation again on this device. */
+  /** False when the key that was given opened nothing, and at a first visit. */
+  readonly resumed: boolean;
+  /** Opens this conversation again, on this device or another. */
   readonly key: string;
 }
 
@@ -48,6 +51,10 @@ export function start(opening: {
   language: string | null;
 }): Promise<Started> {
   return call('/chat/start', { ...json(opening), headers: { 'Content-Type': 'application/json' } });
+}
+
+export function loadWords(language: string): Promise<PageWords> {
+  return call(`/chat/words/${language}`, {});
 }
 
 const activitiesOf = (conversation: Started, watermark: string) =>

@@ -5,34 +5,46 @@ import { Announcer } from './announcer.tsx';
 import { Choices } from './choices.tsx';
 import { Composer } from './composer.tsx';
 import { isDeleted, openReply } from './conversation.ts';
+import { data } from './data.ts';
+import { privateLink } from './device.ts';
 import { Menu } from './menu.tsx';
-import { wordsIn } from './page-words.ts';
+import { useWords } from './page-words.ts';
+import { Pictures } from './pictures.tsx';
 import { Thread } from './thread.tsx';
 import { useConversation } from './use-conversation.ts';
 
 export interface AppProps {
   readonly event: string | null;
+  /** Key of a private link that was followed here. */
+  readonly linkKey: string | null;
   /** The link's language; null leaves it to the service. */
   readonly linkLanguage: string | null;
   /** The language the page was served in. */
-  readonly language: string;
+  readonly served: string;
+  /** The language the conversation was last held in on this device. */
+  readonly held: string;
 }
 
-export function App({ event, linkLanguage, language }: AppProps): JSX.Element {
-  const { state, send, retry, leave } = useConversation(event, linkLanguage ?? language);
+export function App({ event, linkKey, linkLanguage, served, held }: AppProps): JSX.Element {
+  const { state, send, retry, leave } = useConversation(event, linkLanguage ?? served, linkKey);
   const field = useRef<HTMLTextAreaElement>(null);
   const answers = useRef<HTMLElement>(null);
-  const spoken = state.lines.findLast((line) => line.from === 'bot')?.language ?? language;
-  const words = wordsIn(spoken);
+  const spoken = state.lines.findLast((line) => line.from === 'bot')?.language ?? held;
+  const { language, words } = useWords(served, spoken);
+  const notice = data.languages.find(({ tag }) => tag === language)?.notice ?? null;
   const reply = openReply(state);
+  // The plan of the car to touch takes the place of its drawing.
+  const asking = state.lines.find((line) => reply !== null && line.reply === reply);
+  const pictures = reply?.asking === 'position' ? [] : (asking?.pictures ?? []);
   // With something left to choose, leaving would lose it.
   const over = reply?.done === true && reply.choices.length === 0;
+  const key = isDeleted(state) ? null : (state.started?.key ?? null);
 
   useEffect(() => {
-    document.documentElement.lang = spoken;
-    document.documentElement.dir = textDirection(spoken);
+    document.documentElement.lang = language;
+    document.documentElement.dir = textDirection(language);
     document.title = words.title;
-  }, [spoken]);
+  }, [language]);
 
   // What was answered last comes to the top, and what the bot says to it stands below.
   useLayoutEffect(() => {
@@ -52,15 +64,24 @@ export function App({ event, linkLanguage, language }: AppProps): JSX.Element {
       <header>
         <div class="bar">
           <h1>{words.title}</h1>
-          <Menu words={words} language={spoken} onCommand={(text) => choose(text, [])} />
+          <Menu
+            words={words}
+            language={language}
+            notice={notice}
+            link={key && privateLink(event, key)}
+            onCommand={(text) => choose(text, [])}
+          />
         </div>
         <p class="cautions">{words.cautions}</p>
       </header>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, so the keyboard must be able to reach it. */}
       <main tabIndex={0} aria-label={words.thread}>
         <div class="talk">
+          {notice && <p class="notice">{notice}</p>}
+          {state.linkOver && <p class="notice">{words.linkOver}</p>}
           <Thread state={state} words={words} onRetry={retry} />
           <section class="answers" aria-label={words.answer} tabIndex={-1} ref={answers}>
+            {pictures.length > 0 && <Pictures pictures={pictures} words={words} />}
             {reply && reply.choices.length > 0 && (
               <Choices key={state.lines.length} reply={reply} words={words} onChoose={choose} />
             )}

@@ -3,6 +3,8 @@ import { useState } from 'preact/hooks';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import { textDirection } from '../direction.ts';
 import type { PageWords } from '../page-words.ts';
+import { ReviewChoices, repeatedLines } from './review-choices.tsx';
+import { SeatMap } from './seat-map.tsx';
 
 export interface ChoicesProps {
   readonly reply: RenderedReply;
@@ -13,7 +15,11 @@ export interface ChoicesProps {
 /** These answer for the whole list, so each is sent by itself. */
 const WHOLE = new Set(['none', 'unsure']);
 
-function Buttons({ reply, only, onChoose }: Omit<ChoicesProps, 'words'> & { only?: ReadonlySet<string> }): JSX.Element {
+export function Buttons({
+  reply,
+  only,
+  onChoose,
+}: Omit<ChoicesProps, 'words'> & { only?: ReadonlySet<string> }): JSX.Element {
   return (
     <div class="buttons">
       {reply.choices
@@ -66,12 +72,19 @@ function Checklist({ reply, words, onChoose }: ChoicesProps): JSX.Element {
   );
 }
 
+function Kind(props: ChoicesProps): JSX.Element {
+  const { asking, many } = props.reply;
+  if (many) return <Checklist {...props} />;
+  if (asking === 'position') return <SeatMap {...props} />;
+  return repeatedLines(props.reply) ? <ReviewChoices {...props} /> : <Buttons {...props} />;
+}
+
 /** Quick replies to the question that is open now. */
 export function Choices(props: ChoicesProps): JSX.Element {
-  const { language, many } = props.reply;
+  const { language } = props.reply;
   return (
     <div class="choices" lang={language} dir={textDirection(language)}>
-      {many ? <Checklist {...props} /> : <Buttons {...props} />}
+      <Kind {...props} />
     </div>
   );
 }

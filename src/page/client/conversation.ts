@@ -1,4 +1,5 @@
-import { type ActivitySet, type Line, withActivities } from './activities.ts';
+import type { RenderedReply } from '#src/turns/rendered-reply.ts';
+import { type ActivitySet, botLine, type Line, withActivities } from './activities.ts';
 import type { Outgoing, Started } from './api.ts';
 
 /** All the page knows of the conversation. */
@@ -14,10 +15,12 @@ export interface Conversation {
   readonly failures: number;
   /** The last message was refused as too long. */
   readonly tooLong: boolean;
+  /** A private link was followed that opens nothing any more. */
+  readonly linkOver: boolean;
 }
 
 export type Happening =
-  | { readonly kind: 'started'; readonly started: Started }
+  | { readonly kind: 'started'; readonly started: Started; readonly byLink: boolean }
   | { readonly kind: 'written'; readonly message: Outgoing }
   | { readonly kind: 'answered'; readonly id: string; readonly set: ActivitySet }
   | { readonly kind: 'looked'; readonly set: ActivitySet }
@@ -36,7 +39,14 @@ export const NOT_STARTED: Conversation = {
   waiting: [],
   failures: 0,
   tooLong: false,
+  linkOver: false,
 };
+
+/** The page before its conversation is open, with the first turn it was served with. */
+export const greeted = (greeting: RenderedReply | null): Conversation => ({
+  ...NOT_STARTED,
+  lines: greeting ? [botLine('greeting', greeting, [])] : [],
+});
 
 const without = (waiting: readonly Outgoing[], id: string) => waiting.filter((message) => message.id !== id);
 
@@ -51,7 +61,8 @@ export function next(state: Conversation, happening: Happening): Conversation {
       const lines = withActivities(state.conversationId === conversationId ? state.lines : [], started.activities);
       const heard = new Set(lines.map((line) => line.id));
       const waiting = state.waiting.filter((message) => !heard.has(ECHO + message.id));
-      return { ...state, started, conversationId, lines, waiting, watermark: started.watermark, failures: 0 };
+      const linkOver = happening.byLink && !started.resumed;
+      return { ...state, started, conversationId, lines, waiting, linkOver, watermark: started.watermark, failures: 0 };
     }
     case 'written':
       return { ...state, waiting: [...state.waiting, happening.message], tooLong: false };

@@ -4,9 +4,11 @@ import type { Outgoing } from './api.ts';
 export interface Kept {
   readonly key: string | null;
   readonly waiting: readonly Outgoing[];
+  /** The language it was last held in, so that the page begins in it. */
+  readonly language: string | null;
 }
 
-const NOTHING: Kept = { key: null, waiting: [] };
+const NOTHING: Kept = { key: null, waiting: [], language: null };
 const place = (event: string | null) => `lapwing:${event ?? ''}`;
 
 /** One conversation per event's link; a device that keeps nothing still works, without going on later. */
@@ -25,4 +27,21 @@ export function keep(event: string | null, kept: Kept): void {
   } catch {
     // Storage is full or forbidden: the conversation lives in this tab only.
   }
+}
+
+/** The part of a private link that no server and no log sees. */
+const FRAGMENT = '#key=';
+
+/** An address that opens the conversation on another device. */
+export function privateLink(event: string | null, key: string): string {
+  const query = event ? `?event=${encodeURIComponent(event)}` : '';
+  return `${location.origin}/${query}${FRAGMENT}${key}`;
+}
+
+/** Takes the key out of a private link, so that it stays neither in the address bar nor in the history. */
+export function takeLinkKey(): string | null {
+  if (!location.hash.startsWith(FRAGMENT)) return null;
+  const key = location.hash.slice(FRAGMENT.length);
+  history.replaceState(null, '', location.pathname + location.search);
+  return key;
 }

@@ -1,33 +1,30 @@
 import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import type { PageWords } from '../page-words.ts';
-import { languages } from './page-words.ts';
+import { data } from './data.ts';
+import { PrivateLink } from './private-link.tsx';
 
 const COMMANDS = ['back', 'why', 'help', 'person', 'restart', 'delete'] as const;
-
-/** A language by its own name, as its speakers look for it. */
-function ownName(language: string): string {
-  const name =
-    new Intl.DisplayNames(language, { type: 'language', languageDisplay: 'standard' }).of(language) ?? language;
-  return name.charAt(0).toLocaleUpperCase(language) + name.slice(1);
-}
 
 export interface MenuProps {
   readonly words: PageWords;
   readonly language: string;
+  readonly notice: string | null;
+  /** Opens the conversation on another device; null while there is nothing to open. */
+  readonly link: string | null;
   /** Says the command in the conversation, which knows what to do. */
   readonly onCommand: (text: string) => void;
 }
 
 /** What may be said at any time, and the cautions in full. */
-export function Menu({ words, language, onCommand }: MenuProps): JSX.Element {
+export function Menu({ words, language, notice, link, onCommand }: MenuProps): JSX.Element {
   const sheet = useRef<HTMLDialogElement>(null);
   const close = () => sheet.current?.close();
   const say = (text: string) => {
     close();
     onCommand(text);
   };
-  const others = languages.filter((other) => other !== language);
+  const others = data.languages.filter(({ tag }) => tag !== language);
   return (
     <>
       <button type="button" class="menu-button" aria-haspopup="dialog" onClick={() => sheet.current?.showModal()}>
@@ -43,17 +40,19 @@ export function Menu({ words, language, onCommand }: MenuProps): JSX.Element {
         </div>
         <h2>{words.language}</h2>
         <div class="buttons">
-          {others.map((other) => (
-            <button key={other} type="button" class="choice" lang={other} onClick={() => say(ownName(other))}>
-              {ownName(other)}
+          {others.map(({ tag, name }) => (
+            <button key={tag} type="button" class="choice" lang={tag} onClick={() => say(name)}>
+              {name}
             </button>
           ))}
         </div>
+        {link && <PrivateLink words={words} link={link} />}
         <h2>{words.cautionsTitle}</h2>
         <ul>
           <li>{words.cautions}</li>
           <li>{words.cautionSeat}</li>
           <li>{words.cautionClinician}</li>
+          {notice && <li>{notice}</li>}
         </ul>
         <button type="button" class="plain" onClick={close}>
           {words.close}

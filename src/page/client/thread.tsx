@@ -3,7 +3,8 @@ import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import { textDirection } from '../direction.ts';
 import type { PageWords } from '../page-words.ts';
 import type { Line } from './activities.ts';
-import type { Conversation } from './conversation.ts';
+import { type Conversation, openReply } from './conversation.ts';
+import { repeatedLines } from './review-choices.tsx';
 
 /** A turn of more paragraphs is a list to look through, such as the review, and is set closer. */
 const LONG_TURN = 6;
@@ -40,7 +41,18 @@ function Danger({ reply, words }: { reply: RenderedReply; words: PageWords }): J
   );
 }
 
-function ThreadLine({ line, words }: { line: Line; words: PageWords }): JSX.Element {
+interface ThreadLineProps {
+  readonly line: Line;
+  readonly words: PageWords;
+  /** It asks the question that is open now: what the buttons repeat is not shown twice. */
+  readonly open: boolean;
+  /** It is the last thing the caregiver sent, and it has arrived. */
+  readonly sent: boolean;
+}
+
+function ThreadLine({ line, words, open, sent }: ThreadLineProps): JSX.Element {
+  const lines = open && line.reply ? repeatedLines(line.reply) : null;
+  const say = lines ? line.say.slice(0, lines.from) : line.say;
   const language = line.language
     ? { lang: line.language, dir: textDirection(line.language) }
     : { dir: 'auto' as const };
@@ -48,9 +60,10 @@ function ThreadLine({ line, words }: { line: Line; words: PageWords }): JSX.Elem
   return (
     <li class={`line ${line.from}`} data-id={line.id}>
       <span class={line.from === 'technician' ? 'who' : 'unseen'}>{speaker(line, words)}</span>
-      <div class={line.say.length > LONG_TURN ? 'said long' : 'said'} {...language}>
-        {danger && line.reply ? <Danger reply={line.reply} words={words} /> : <Paragraphs texts={line.say} />}
+      <div class={say.length > LONG_TURN ? 'said long' : 'said'} {...language}>
+        {danger && line.reply ? <Danger reply={line.reply} words={words} /> : <Paragraphs texts={say} />}
       </div>
+      {sent && <p class="delivery">{words.sent}</p>}
     </li>
   );
 }
@@ -64,11 +77,19 @@ export interface ThreadProps {
 /** What was said so far, then what is on its way. New lines are spoken by the announcer, not by this list. */
 export function Thread({ state, words, onRetry }: ThreadProps): JSX.Element {
   const failing = state.failures > 0;
+  const open = openReply(state);
+  const own = state.waiting.length === 0 ? state.lines.findLast((line) => line.from === 'you') : undefined;
   return (
     <div role="log" aria-live="off" aria-label={words.thread} class="thread">
       <ol>
         {state.lines.map((line) => (
-          <ThreadLine key={line.id} line={line} words={words} />
+          <ThreadLine
+            key={line.id}
+            line={line}
+            words={words}
+            open={open !== null && line.reply === open}
+            sent={line === own}
+          />
         ))}
         {state.waiting.map((message) => (
           <li key={message.id} class="line you waiting" data-id={message.id}>
@@ -88,12 +109,12 @@ export function Thread({ state, words, onRetry }: ThreadProps): JSX.Element {
           </button>
         </p>
       )}
-      {!failing && (state.waiting.length > 0 || state.started === null) && (
+      {!failing && (state.waiting.length > 0 || state.lines.length === 0) && (
         <p class="working">
           <i />
           <i />
           <i />
-          <span>{state.started === null ? words.working : words.sending}</span>
+          <span>{state.waiting.length === 0 ? words.working : words.sending}</span>
         </p>
       )}
     </div>

@@ -1,7 +1,8 @@
-import { useEffect, useLayoutEffect, useReducer } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useReducer, useRef } from 'preact/hooks';
 import { ApiError, look, newMessageId, sendMessage, start } from './api.ts';
-import { type Conversation, isDeleted, NOT_STARTED, next, openReply } from './conversation.ts';
-import { keep, recall } from './device.ts';
+import { type Conversation, greeted, isDeleted, NOT_STARTED, next, openReply } from './conversation.ts';
+import { data } from './data.ts';
+import { type Kept, keep, recall } from './device.ts';
 
 const AFTER_LOOK_MS = 6000;
 const IDLE_LOOK_MS = 20_000;
@@ -32,8 +33,19 @@ export interface ConversationHandle {
   leave(): void;
 }
 
-export function useConversation(event: string | null, language: string | null): ConversationHandle {
-  const [state, dispatch] = useReducer(next, { ...NOT_STARTED, waiting: recall(event).waiting });
+/** What a visit begins with: the greeting at a first one, and what was not sent at a later one. */
+function beginning({ key, waiting }: Kept, linkKey: string | null): Conversation {
+  if (linkKey) return NOT_STARTED;
+  return key ? { ...NOT_STARTED, waiting } : greeted(data.greeting);
+}
+
+export function useConversation(
+  event: string | null,
+  language: string | null,
+  linkKey: string | null,
+): ConversationHandle {
+  const [state, dispatch] = useReducer(next, null, () => beginning(recall(event), linkKey));
+  const link = useRef(linkKey);
   const { started, failures, waiting, watermark } = state;
   const first = waiting[0];
 
@@ -41,8 +53,12 @@ export function useConversation(event: string | null, language: string | null): 
     if (started) return;
     let dropped = false;
     const open = () =>
-      start({ key: recall(event).key, event, language }).then(
-        (opened) => dropped || dispatch({ kind: 'started', started: opened }),
+      start({ key: link.current ?? recall(event).key, event, language }).then(
+        (opened) => {
+          if (dropped) return;
+          dispatch({ kind: 'started', started: opened, byLink: link.current !== null });
+          link.current = null;
+        },
         () => dropped || dispatch({ kind: 'failed' }),
       );
     const callOff = soon(open, backoff(failures));
@@ -54,7 +70,9 @@ export function useConversation(event: string | null, language: string | null): 
 
   // Before the screen shows what happened, so that closing the page at once loses nothing.
   useLayoutEffect(() => {
-    if (started) keep(event, { key: isDeleted(state) ? null : started.key, waiting });
+    if (!started) return;
+    const held = state.lines.findLast((line) => line.from === 'bot')?.language ?? null;
+    keep(event, { key: isDeleted(state) ? null : started.key, waiting, language: held });
   }, [started, waiting, watermark]);
 
   useEffect(() => {
@@ -102,7 +120,7 @@ export function useConversation(event: string | null, language: string | null): 
     send: (text, choiceIds = []) => dispatch({ kind: 'written', message: { id: newMessageId(), text, choiceIds } }),
     retry: () => dispatch({ kind: 'retried' }),
     leave: () => {
-      keep(event, { key: null, waiting: [] });
+      keep(event, { key: null, waiting: [], language: null });
       dispatch({ kind: 'left' });
     },
   };
