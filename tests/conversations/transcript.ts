@@ -1,40 +1,21 @@
 import { begin, standing, step } from '#dialogs/conversation.ts';
 import type { Reply } from '#dialogs/reply.ts';
-import type { Language } from '#dialogs/understanding/types.ts';
 import type { PreVisitSummary } from '#shared/summary.ts';
+import { numberedLines } from '#src/channels/plain-text/numbered-lines.ts';
+import { textMessages } from '#src/channels/plain-text/text-messages.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { choicesInWords } from '#src/turns/choice-labels.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import { summaryOf } from '#src/turns/summary.ts';
 import { createVoice } from '#src/words/voice.ts';
 import { createWords } from '#src/words/words.ts';
+import { readScript, speaker } from './script.ts';
 
 const ears = createEars();
 const voice = createVoice(createWords());
 
-export interface Transcript {
-  readonly title: string;
-  readonly language: Language;
-  readonly today: string;
-  /** What the caregiver writes, a message a line. */
-  readonly lines: readonly string[];
-}
-
-/**
- * A transcript file: a title, `language:` and `today:` lines, then the talk. Lines that begin with `> ` are the
- * caregiver's; all others are the bot's and are written anew from them.
- */
-export function readTranscript(text: string): Transcript {
-  const [title = '', ...rest] = text.split('\n');
-  const setting = (name: string) => rest.find((line) => line.startsWith(`${name}: `))?.slice(name.length + 2);
-  const lines = rest.filter((line) => line.startsWith('> ')).map((line) => line.slice(2));
-  return {
-    title: title.replace(/^# /, ''),
-    language: setting('language') as Language,
-    today: setting('today') ?? '',
-    lines,
-  };
-}
+/** No talk of a family is longer. */
+const MOST_TURNS = 120;
 
 const about = ({ asking, child, mode, told, done }: Reply): string =>
   [
@@ -42,28 +23,38 @@ const about = ({ asking, child, mode, told, done }: Reply): string =>
     ...(told.length > 0 ? [`told ${told.join(', ')}`] : []),
   ].join(' ');
 
-const spoken = ({ say, choices }: RenderedReply, tag: string): string[] => [
-  tag,
+const inLines = ({ say, choices }: RenderedReply): string[] => [
   ...say.map((line) => `  ${line}`),
   ...(choices.length > 0 ? [`  (${choices.map(({ text }) => text).join(' | ')})`] : []),
 ];
+
+const inMessages = (reply: RenderedReply): string[] =>
+  textMessages(numberedLines(reply)).map((message) => `  » ${message.replaceAll('\n', '\n    ')}`);
 
 export interface Played {
   /** The whole file as it should stand. */
   readonly text: string;
   readonly summary: PreVisitSummary;
+  /** The last reply, and whatever the script says that was never asked. */
   readonly last: Reply;
+  readonly unsaid: readonly string[];
 }
 
-/** Plays the caregiver's lines through the conversation, as a channel would. */
-export function play({ title, language, today, lines }: Transcript): Played {
+/** Plays the script at the head of a transcript file through the conversation, as a channel would. */
+export function play(file: string): Played {
+  const script = readScript(file);
+  const { language, today } = script;
+  const caregiver = speaker(script);
+  const shown = script.asTextMessages ? inMessages : inLines;
   let now = begin({ language, languageKnown: true, eventId: null, reference: 'TEST-CODE', today });
-  let shown = voice.render(language, now.reply);
-  const text = [`# ${title}`, `language: ${language}`, `today: ${today}`, '', ...spoken(shown, about(now.reply))];
-  for (const line of lines) {
-    now = step(now.snapshot, { text: line, choiceIds: choicesInWords(line, shown) }, today, ears);
-    shown = voice.render(now.snapshot.context.language, now.reply);
-    text.push(`> ${line}`, ...spoken(shown, about(now.reply)));
+  let rendered = voice.render(language, now.reply);
+  const text = [file.slice(0, file.indexOf('\n\n')), '', about(now.reply), ...shown(rendered)];
+  for (let turns = 0; turns < MOST_TURNS; turns++) {
+    const message = caregiver.says(now.reply);
+    if (message === null) break;
+    now = step(now.snapshot, { text: message, choiceIds: choicesInWords(message, rendered) }, today, ears);
+    rendered = voice.render(now.snapshot.context.language, now.reply);
+    text.push(`> ${message}`, about(now.reply), ...shown(rendered));
   }
   const summary = summaryOf(standing(now.snapshot), { channel: 'terminal', createdAt: `${today}T12:00:00.000Z` });
   const findings = summary.assessment.findings.map(({ code, urgency }) => `${code} (${urgency})`);
@@ -76,5 +67,5 @@ export function play({ title, language, today, lines }: Transcript): Played {
     `visit: ${summary.assessment.visit.minutes} minutes, ${summary.assessment.visit.priority}`,
     '',
   );
-  return { text: text.join('\n'), summary, last: now.reply };
+  return { text: text.join('\n'), summary, last: now.reply, unsaid: caregiver.unsaid() };
 }
