@@ -140,7 +140,7 @@ const TOUCHED: Readonly<Record<string, string>> = {
 };
 
 describe('the stock web client', () => {
-  it('holds a whole conversation in the language of the browser over its WebSocket, through a restart and the refreshing of its token', async () => {
+  it('holds a whole conversation with its drawings in the language of the browser over its WebSocket, through a restart and the refreshing of its token', async () => {
     const chat = await openStockChat(true, 'en-US');
     const { page } = chat;
     const heard = complaints(page);
@@ -177,10 +177,13 @@ describe('the stock web client', () => {
     expect(asked).toEqual(expect.arrayContaining([...Object.keys(TOUCHED), 'age', 'weight', 'height', 'review']));
     const bot = chat.seen.filter(({ from }) => from.role === 'bot');
     expect(bot).toHaveLength(asked.length + 1);
-    const attached = chat.seen.flatMap(({ attachments = [] }) => attachments);
+    const drawings = chat.seen
+      .flatMap(({ attachments = [] }) => attachments)
+      .filter(({ contentType }) => contentType === 'image/svg+xml');
+    expect(drawings.length).toBeGreaterThan(2);
     await page.waitForFunction(
       (count) => [...document.querySelectorAll('img')].filter((image) => image.naturalWidth > 0).length >= count,
-      attached.filter(({ contentType }) => contentType.startsWith('image/')).length,
+      drawings.length,
     );
     const lastWords = reply.say.at(-1)?.slice(0, 30) ?? '';
     expect(await page.getByRole('feed').textContent()).toContain(lastWords);
