@@ -1,6 +1,7 @@
 import { assess } from '#shared/assess.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
 import { nextQuestion } from './next-question.ts';
+import { BELT_FOLLOW_UPS, HARNESS_FOLLOW_UPS, INSTALL_FOLLOW_UPS } from './questions/single-facts.ts';
 import { caseOf, viewOf } from './view.ts';
 
 /** The answers as they stand once these are added; an answer to a reopened question replaces the old ones. */
@@ -18,9 +19,39 @@ function withoutOldConfirmation(answer: Answer): Answer {
   return { ...answer, facts: { ...answer.facts, ...Object.fromEntries(cleared) } };
 }
 
+/** Questions about how the seat is installed and how the child sits in it: all of it new once the child rides another way. */
+const BY_MODE = new Set([
+  'attachment',
+  'both-allowed',
+  'borrowed-allowed',
+  'install-check',
+  'tether',
+  'harness-check',
+  'belt-check',
+  ...[...INSTALL_FOLLOW_UPS, ...HARNESS_FOLLOW_UPS, ...BELT_FOLLOW_UPS].map(({ id }) => id),
+]);
+
+/** The context without what was said of an installation that these answers undo. */
+function withoutOldInstallation(context: IntakeContext, added: readonly Answer[]): IntakeContext {
+  const modes = new Map(caseOf(context).uses.map((use) => [use.childId, use.mode]));
+  const turned = added.flatMap(({ facts }) =>
+    Object.entries(facts).flatMap(([path, value]) => {
+      const child = /^uses\.(\w+)\.mode$/.exec(path)?.[1];
+      const before = child && modes.get(child);
+      return child && before != null && before !== value ? [child] : [];
+    }),
+  );
+  if (turned.length === 0) return context;
+  const stale = ({ question }: Answer): boolean => {
+    const [id = '', child = ''] = question.split(':');
+    return BY_MODE.has(id) && turned.includes(child);
+  };
+  return { ...context, answers: context.answers.filter((answer) => !stale(answer)) };
+}
+
 export const withAnswers = (context: IntakeContext, added: readonly Answer[]): IntakeContext => ({
   ...context,
-  answers: merged(context, added),
+  answers: merged(withoutOldInstallation(context, added), added),
   reopened: null,
   misunderstood: 0,
 });

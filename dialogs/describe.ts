@@ -35,6 +35,7 @@ type Describer = (value: FactValue, path: string) => Phrase;
 
 /** How a single fact is said back, by the last part of its path. */
 const BY_FIELD: Readonly<Record<string, Describer>> = {
+  due: (value) => ({ key: 'fact.due', values: { date: { kind: 'date', date: String(value) } } }),
   childCount: (value) => ({ key: 'fact.item', values: { item: String(value) } }),
   name: (value) => ({ key: 'fact.name', values: { name: String(value) } }),
   ageMonths: (value) => ({ key: 'fact.age', values: { age: { kind: 'age', months: months(value) } } }),
@@ -69,7 +70,7 @@ export function describe(facts: Facts): readonly Phrase[] {
   });
 }
 
-/** What is said of an answer: its facts in figures, else the choices it names. */
+/** What is said of an answer: the choices it names, else its facts in figures. */
 export function describeAnswer(answer: {
   readonly question: string;
   readonly facts: Facts;
@@ -77,5 +78,7 @@ export function describeAnswer(answer: {
 }): readonly Phrase[] {
   const said = describe(answer.facts);
   const question = answer.question.split(':')[0] as string;
-  return said.length > 0 || !answer.chosen ? said : answer.chosen.map((id) => choicePhrase(question, id));
+  if (!answer.chosen) return said;
+  const none = answer.chosen[0] === 'none' && !OWN_NONE.includes(question);
+  return none ? [{ key: 'review.none-listed' }] : answer.chosen.map((id) => choicePhrase(question, id));
 }

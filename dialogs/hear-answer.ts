@@ -198,8 +198,17 @@ function settle(
     ...earlier(context, answers, odd),
   ];
   const settled = answers.filter((a) => !doubtful.includes(a));
-  return { event: { type: 'ANSWER', answers: settled, doubtful, words }, lead: tapped ? [] : heardBack(settled) };
+  const lead = [...(tapped ? [] : heardBack(settled)), ...careCaution(settled)];
+  return { event: { type: 'ANSWER', answers: settled, doubtful, words }, lead };
 }
+
+/** A child with special needs is not for this service alone; said when the need is told. */
+const careCaution = (answers: readonly Answer[]): readonly Phrase[] =>
+  answers.some(({ facts }) =>
+    Object.entries(facts).some(([path, value]) => /\.(?:medicalNeeds|bornBeforeWeek37)$/.test(path) && value === true),
+  )
+    ? [{ key: 'caution.special-care' }]
+    : [];
 
 const refusal = (path: string): Phrase => ({ key: path.includes('Date') ? 'invalid.date' : 'invalid.value' });
 

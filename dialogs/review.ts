@@ -22,7 +22,7 @@ export function reviewLines(view: View, answers: readonly Answer[]): readonly Re
 function line({ question, subject, key }: Ask, answers: readonly Answer[], view: View): ReviewLine {
   // What was said anew replaces what was said before.
   const facts = Object.assign({}, ...answers.map((answer) => answer.facts));
-  const chosen = answers.findLast((answer) => answer.chosen)?.chosen;
+  const chosen = answers.at(-1)?.chosen;
   const said = describeAnswer({ question: key, facts, ...(chosen && { chosen }) });
   const unsure = said.length === 0 && answers.some((answer) => answer.unsure);
   const topic: Phrase = {

@@ -1,4 +1,5 @@
 import { childFact, childOf, facts, perChild, type Question, UNSURE } from './question.ts';
+import { unborn } from './seats.ts';
 
 /** Born early, or a medical need: the child's clinician and a specially trained technician come in. */
 export const careNeeds: Question = {
@@ -6,7 +7,7 @@ export const careNeeds: Question = {
   slot: 'yes-no',
   many: true,
   words: 'care-needs',
-  subjects: perChild(() => true),
+  subjects: perChild((child, view) => !unborn(child, view)),
   facts: (subject) => [childFact(childOf(subject), 'medicalNeeds'), childFact(childOf(subject), 'bornBeforeWeek37')],
   choices: () => ['born-early', 'medical', 'none', 'unsure'],
   choose: (ids, subject) => {

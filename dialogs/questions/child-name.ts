@@ -2,6 +2,20 @@ import { childFact, childOf, facts, perChild, type Question, UNSURE } from './qu
 
 const LONGEST = 40;
 
+/** A short word between the last two names, whatever "and" is called. */
+const LINKED = /^(\S+)\s+\p{L}{1,3}\s+(\S+)$/u;
+
+/** As many names as there are children, or null: parted by commas, signs or lines, the last two perhaps by a word. */
+function namesIn(text: string, count: number): readonly string[] | null {
+  const parts = text
+    .trim()
+    .split(/\s*[,;&+\n\u060c\u3001\uff0c]\s*/u)
+    .filter(Boolean);
+  const names = parts.flatMap((part) => LINKED.exec(part)?.slice(1) ?? [part]);
+  const fit = names.length === count && names.every((name) => /^\p{L}[\p{L}\p{M}\s'’-]*$/u.test(name));
+  return fit ? names.map((name) => name.trim().slice(0, LONGEST)) : null;
+}
+
 /** A nickname, so that two children are not mixed up; never needed for one. */
 export const childName: Question = {
   id: 'child-name',
@@ -13,10 +27,15 @@ export const childName: Question = {
   facts: (subject) => [childFact(childOf(subject), 'name')],
   choices: () => ['no-name'],
   choose: () => UNSURE,
-  hear: ({ text, reading }, subject) => {
+  hear: ({ text, reading }, subject, view) => {
     if (reading.intent === 'unsure') return UNSURE;
+    const nameless = view.children.filter((child) => !view.known(childFact(child, 'name')));
+    const all = nameless.length > 1 ? namesIn(text, nameless.length) : null;
+    if (all) return facts(Object.fromEntries(nameless.map((child, i) => [childFact(child, 'name'), all[i] as string])));
     const [first = ''] = text.trim().split(/[,;.\n]|\s(?=\d)/);
     const name = first.trim().slice(0, LONGEST);
     return name ? facts({ [childFact(childOf(subject), 'name')]: name }) : null;
   },
+  wording: (_, view) =>
+    view.children.every((child) => !view.known(childFact(child, 'name'))) ? 'child-names' : 'child-name',
 };

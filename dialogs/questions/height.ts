@@ -1,5 +1,6 @@
 import { hearValue, toMeasure } from './measures.ts';
 import { childFact, childOf, perChild, type Question, UNSURE } from './question.ts';
+import { unborn } from './seats.ts';
 
 /** The child's height, or lying length, as said. */
 export const height: Question = {
@@ -7,7 +8,7 @@ export const height: Question = {
   core: true,
   slot: 'height',
   numeric: true,
-  subjects: perChild(() => true),
+  subjects: perChild((child, view) => !unborn(child, view)),
   facts: (subject) => [childFact(childOf(subject), 'heightCm')],
   choices: () => ['unsure'],
   choose: () => UNSURE,

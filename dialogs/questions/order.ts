@@ -5,6 +5,7 @@ import { careNeeds } from './care-needs.ts';
 import { childCount } from './child-count.ts';
 import { childName } from './child-name.ts';
 import { crashDetails } from './crash-details.ts';
+import { dueDate } from './due-date.ts';
 import { expiryDate } from './expiry-date.ts';
 import { harnessCheck } from './harness-check.ts';
 import { height } from './height.ts';
@@ -36,7 +37,7 @@ export interface Block {
 /** The order in which questions come, phase by phase (conversation.md). A new question goes into its place here. */
 export const BLOCKS: readonly Block[] = [
   { per: 'family', questions: [childCount] },
-  { per: 'child', questions: [childName, age, weight, height, sex, careNeeds, ridingMode] },
+  { per: 'child', questions: [childName, age, dueDate, weight, height, sex, careNeeds, ridingMode] },
   {
     per: 'child',
     questions: [

@@ -88,6 +88,9 @@ export const seatOf = (child: string): string => child.replace(/^c/, 's');
 
 export const childFact = (child: string, field: string): string => `children.${child}.${field}`;
 export const seatFact = (child: string, field: string): string => `seats.${seatOf(child)}.${field}`;
+/** Facts of the conversation itself, no part of the case: a child not born yet, and the month or day it is due. */
+export const unbornFact = (child: string): string => `conversation.${child}.unborn`;
+export const dueFact = (child: string): string => `conversation.${child}.due`;
 export const useFact = (child: string, field: string): string => `uses.${child}.${field}`;
 
 export const facts = (known: Facts, chosen?: readonly string[]): Outcome => ({

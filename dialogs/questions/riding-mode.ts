@@ -1,7 +1,7 @@
 import { MODES_IN_USE, type ModeInUse, RESTRAINT_MODES } from '#shared/case.ts';
 import type { Facts } from '../facts.ts';
 import { hearValue } from './measures.ts';
-import { childOf, facts, perChild, type Question, seatOf, UNSURE, useFact } from './question.ts';
+import { childOf, facts, perChild, type Question, seatFact, seatOf, UNSURE, unbornFact, useFact } from './question.ts';
 
 export const usesSeat = (mode: ModeInUse | null): boolean => RESTRAINT_MODES.includes(mode as never);
 
@@ -17,10 +17,11 @@ export const ridingMode: Question = {
   id: 'riding-mode',
   core: true,
   slot: 'mode',
-  subjects: perChild(() => true),
+  subjects: perChild((child, view) => !view.known(unbornFact(child))),
   facts: (subject) => [useFact(childOf(subject), 'mode')],
   choices: () => [...MODES_IN_USE, 'unsure'],
   choose: ([id], subject) => (id === 'unsure' ? UNSURE : facts(ridingFacts(childOf(subject), id as ModeInUse))),
+  wording: (subject, view) => (view.known(seatFact(childOf(subject), 'kind')) ? 'riding-mode' : 'riding-mode-and-seat'),
   hear: (heard, subject) => {
     const { mode } = heard.reading.values;
     return hearValue(heard, mode ? ridingFacts(childOf(subject), mode) : null);

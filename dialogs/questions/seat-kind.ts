@@ -10,6 +10,7 @@ import {
   type Question,
   seatFact,
   seatOf,
+  unbornFact,
   useFact,
 } from './question.ts';
 import { usesSeat } from './riding-mode.ts';
@@ -30,6 +31,7 @@ export const seatKind: Question = {
   words: 'seat-kind',
   subjects: perChild((child, view) => {
     const mode = view.modeOf(child);
+    if (view.known(unbornFact(child))) return true;
     return mode !== null && (mode !== 'seat-belt' || view.matters(useFact(child, 'seatId')));
   }),
   facts: (subject) => [seatFact(childOf(subject), 'kind')],

@@ -1,7 +1,10 @@
 import type { RestraintMode } from '#shared/case.ts';
 import { factOf } from '../facts.ts';
-import { seatFact, useFact, type View } from './question.ts';
+import { seatFact, unbornFact, useFact, type View } from './question.ts';
 import { usesSeat } from './riding-mode.ts';
+
+/** Whether the child is still to be born: it has no size and rides nowhere yet. */
+export const unborn = (child: string, view: View): boolean => view.known(unbornFact(child));
 
 /** Whether the family has a seat for this child. */
 export const hasSeat = (child: string, view: View): boolean => factOf(view.case, useFact(child, 'seatId')) != null;

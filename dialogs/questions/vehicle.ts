@@ -31,5 +31,8 @@ export const vehicle: Question = {
       ? facts({ 'vehicle.description': description })
       : null;
   },
-  wording: (_, view) => (view.known('vehicle.description') ? 'vehicle-year' : 'vehicle'),
+  wording: (_, view) => {
+    if (view.known('vehicle.description')) return 'vehicle-year';
+    return view.matters('jurisdiction') && !view.known('jurisdiction') ? 'vehicle-and-place' : 'vehicle';
+  },
 };

@@ -1,5 +1,6 @@
 import { hearValue, toMeasure } from './measures.ts';
 import { childFact, childOf, perChild, type Question, UNSURE } from './question.ts';
+import { unborn } from './seats.ts';
 
 /** The child's weight, in any unit, as last measured or as estimated. */
 export const weight: Question = {
@@ -7,7 +8,7 @@ export const weight: Question = {
   core: true,
   slot: 'weight',
   numeric: true,
-  subjects: perChild(() => true),
+  subjects: perChild((child, view) => !unborn(child, view)),
   facts: (subject) => [childFact(childOf(subject), 'weightKg')],
   choices: () => ['unsure'],
   choose: () => UNSURE,

@@ -1,6 +1,7 @@
 import type { Step } from '#dialogs/conversation.ts';
 import { nextQuestion } from '#dialogs/next-question.ts';
-import { viewOf } from '#dialogs/view.ts';
+import { dueFact } from '#dialogs/questions/question.ts';
+import { factsOf, viewOf } from '#dialogs/view.ts';
 import { assess } from '#shared/assess.ts';
 import type { PreVisitSummary } from '#shared/summary.ts';
 import type { Channel } from './turns-types.ts';
@@ -20,6 +21,15 @@ export function verifyFirst({ unknowns, children }: PreVisitSummary['assessment'
   );
   return [...new Set([...checks, ...facts])];
 }
+
+/** A child still to be born stands in the case as a newborn; when it is due is for the technician to know. */
+const dueNotes = ({ answers }: Step['snapshot']['context']): readonly string[] => {
+  const facts = factsOf(answers);
+  return Object.keys(facts).flatMap((path) => {
+    const child = /^conversation\.(\w+)\.unborn$/.exec(path)?.[1];
+    return child ? [`${child}: not born yet, due ${facts[dueFact(child)] ?? 'unknown'}`] : [];
+  });
+};
 
 /** The pre-visit summary of a conversation as it stands. Before consent it holds nothing of what was said. */
 export function summaryOf(step: Omit<Step, 'reply'>, { channel, createdAt }: About): PreVisitSummary {
@@ -41,6 +51,8 @@ export function summaryOf(step: Omit<Step, 'reply'>, { channel, createdAt }: Abo
     assessment,
     caregiverWords: consented ? context.words : [],
     verifyFirst: verifyFirst(assessment),
-    notes: [...(consented || person ? context.notes : []), ...contact].join('\n'),
+    notes: [...(consented ? dueNotes(context) : []), ...(consented || person ? context.notes : []), ...contact].join(
+      '\n',
+    ),
   };
 }

@@ -15,6 +15,8 @@ export const write = (text: string): Sent => ({ text, choiceIds: [] });
 /** The family as its caregiver can tell it, and the question asked. */
 interface Asked {
   readonly told: Case;
+  /** When children still to be born are due, by id. */
+  readonly due: Readonly<Record<string, string>>;
   readonly reply: Reply;
   readonly child: Child;
   readonly use: Use | undefined;
@@ -33,6 +35,26 @@ const STATES: Readonly<Record<string, string>> = {
   'US-FL': 'Florida',
   'US-IL': 'Illinois',
 };
+
+/** How a caregiver says a way of riding and a kind of seat in one breath. */
+const MODE_WORDS: Readonly<Partial<Record<string, string>>> = {
+  'rear-facing': 'rear-facing',
+  'forward-facing': 'forward-facing with the harness',
+  booster: 'on a booster',
+};
+const KIND_WORDS: Readonly<Record<string, string>> = {
+  'rear-facing-only': 'a rear-facing only baby seat',
+  convertible: 'a convertible seat',
+  'all-in-one': 'an all-in-one seat',
+  'forward-facing-harness': 'a forward-facing only harness seat',
+  combination: 'a combination seat',
+  booster: 'a booster only',
+  vest: 'a vest',
+  unknown: 'I do not know which seat',
+};
+
+/** Whether the question itself invites to say more at once. */
+const invites = ({ say }: Reply, wording: string): boolean => say.some(({ key }) => key === `question.${wording}`);
 
 const UNSURE = tap('unsure');
 const pounds = (kg: unknown): string => `${Math.round(kgToLb(kg as number) * 10) / 10}`;
@@ -95,14 +117,25 @@ const beltFit: Answer = (asked) => {
 export const ANSWERS: Readonly<Record<string, Answer>> = {
   consent: () => tap('yes'),
   'child-count': ({ told }) => write(String(told.children.length)),
-  'child-name': ({ child }) => write(nameOf(child.id)),
-  age: ({ child }) => write(ageInWords(child)),
+  'child-name': ({ child, told, reply }) =>
+    write(invites(reply, 'child-names') ? told.children.map(({ id }) => nameOf(id)).join(', ') : nameOf(child.id)),
+  age: ({ child, reply, due }) => {
+    if (due[child.id]) return tap('unborn');
+    const sizes = invites(reply, 'age-and-size') ? [weightInWords(child), heightInWords(child)] : [];
+    return write([ageInWords(child), ...sizes].filter(Boolean).join(', '));
+  },
+  'due-date': ({ child, due }) => (due[child.id] ? write(due[child.id] as string) : UNSURE),
   weight: ({ child }) => (child.weightKg == null ? UNSURE : write(weightInWords(child) as string)),
   height: ({ child }) => (child.heightCm == null ? UNSURE : write(heightInWords(child) as string)),
   sex: ({ child }) => choice(child.sex),
   'care-needs': (asked) =>
     ticks({ 'born-early': asked.child.bornBeforeWeek37 === true, medical: asked.child.medicalNeeds === true }, asked),
-  'riding-mode': ({ use }) => choice(use?.mode),
+  'riding-mode': ({ use, seat, reply }) => {
+    const words = use?.mode && MODE_WORDS[use.mode];
+    return words && seat?.kind && invites(reply, 'riding-mode-and-seat')
+      ? write(`${words}, ${KIND_WORDS[seat.kind]}`)
+      : choice(use?.mode);
+  },
   'rides-upright': ({ child }) => flag(child.ridesUpright),
   'seat-kind': ({ seat }) => (seat ? choice(seat.kind) : tap('no-seat')),
   'label-limits': ({ seat, reply }) => {
@@ -227,17 +260,20 @@ export const ANSWERS: Readonly<Record<string, Answer>> = {
   'head-clearance': ({ use }) => tap(Number(use?.headClearanceCm) >= 2.54 ? 'yes' : 'no'),
   'belt-check': beltFit,
   'belt-fit': (asked) => beltFit(asked),
-  vehicle: ({ told }) => write(`${told.vehicle?.modelYear} hatchback`),
+  vehicle: ({ told, reply }) => {
+    const car = `${told.vehicle?.modelYear} hatchback`;
+    return write(invites(reply, 'vehicle-and-place') ? `${car}, ${STATES[told.jurisdiction ?? '']}` : car);
+  },
   place: ({ told }) => write(STATES[told.jurisdiction ?? ''] ?? 'unsure'),
   contact: () => tap('skip'),
   confirm: () => tap('yes'),
 };
 
 /** The truthful answer to what stands on the screen; null where this caregiver knows no such question. */
-export function answerTo(reply: Reply, told: Case): Sent | null {
+export function answerTo(reply: Reply, told: Case, due: Readonly<Record<string, string>> = {}): Sent | null {
   const child = told.children.find(({ id }) => id === (reply.child ?? 'c1'));
   if (!child) throw new Error(`the conversation asks about ${reply.child}, whom the family does not have`);
   const use = told.uses.find(({ childId }) => childId === child.id);
   const seat = told.seats.find(({ id }) => id === child.id.replace('c', 's'));
-  return ANSWERS[reply.asking ?? '']?.({ told, reply, child, use, seat }) ?? null;
+  return ANSWERS[reply.asking ?? '']?.({ told, due, reply, child, use, seat }) ?? null;
 }

@@ -54,7 +54,7 @@ export function interview(family: Family): Interview {
       );
     const again = asked.at(-1)?.question === asking && asked.at(-1)?.child === (child ?? null);
     if (!NOT_COUNTED.has(asking)) asked.push({ question: asking, child: child ?? null });
-    send(answerTo(now.reply, known) ?? (again ? write('unsure') : tap('unsure')));
+    send(answerTo(now.reply, known, family.due) ?? (again ? write('unsure') : tap('unsure')));
   }
   const truth = assess(known);
   const found = now.assessment;
