@@ -1,4 +1,5 @@
 import type { Interval } from '#shared/interval.ts';
+import type { Birthday } from './birthdays.ts';
 import { numberAt } from './numbers.ts';
 import type { Quantity } from './quantities.ts';
 import type { Range } from './types.ts';
@@ -69,13 +70,19 @@ const related = (relation: string | null, age: ReadAge, byMonth: boolean): ReadA
 };
 
 /** Completed months of a quantity taken for an age; null where it cannot be a child's. */
-export const resolveAge = (message: Message, quantity: Quantity): ReadAge | null => {
+export const resolveAge = (message: Message, quantity: Quantity, birthday: Birthday | null = null): ReadAge | null => {
   const plain = quantity.value ? { months: quantity.value, doubtful: quantity.doubtful } : bareYears(quantity);
   if (!plain || plain.months[1] > MOST_MONTHS + 11) return null;
   const byMonth = quantity.unit !== null && quantity.unit !== 'year';
   const counting = hitsOf(message, 'cue', 'counting-age').length > 0 && !byMonth;
   if (counting)
     return { months: [Math.max(0, plain.months[0] - 24), Math.max(0, plain.months[1] - 12)], doubtful: true };
+  const [years, last] = plain.months;
+  const whole = !byMonth && !quantity.compound && !quantity.range && years % 12 === 0 && last - years === 11;
+  if (birthday && whole && years > 0) {
+    const [first, until] = birthday.months;
+    return { months: [years + first, years + until], doubtful: plain.doubtful || birthday.doubtful };
+  }
   const age = related(relationBeside(message, quantity), plain, byMonth);
   const [low, high] = age.months;
   if (low < 0) return { months: [0, Math.max(0, high)], doubtful: true };

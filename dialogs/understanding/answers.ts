@@ -57,6 +57,8 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
   const unsure = hasValues ? [] : hitsOf(message, 'answer', 'unsure');
   const found = [...hitsOf(message, 'intent'), ...unsure].filter(({ start, end, name }) => {
     const long = end - start >= 2;
+    // "nó quay lại cười": somebody else goes back.
+    if (name === 'back' && hitsOf(message, 'cue', 'this-child').some((hit) => hit.end <= start)) return false;
     if (hasValues && !(long && KEPT_BESIDE_VALUES.includes(name as Intent)) && !(name === 'unsure' && !answered))
       return false;
     const most = name === 'delete' || name === 'restart' ? 2 * FEW_WORDS : FEW_WORDS;

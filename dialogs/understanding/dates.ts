@@ -59,7 +59,7 @@ const yearSaid = (message: Message, settings: DateSettings, at: number, alsoTwo:
 };
 
 /** A month by name, or by number between its marks ("tháng 9", "8月", "شهر 5"). */
-const monthAt = (message: Message, at: number): { month: number; end: number; named: boolean } | null => {
+export const monthAt = (message: Message, at: number): { month: number; end: number; named: boolean } | null => {
   const before = hitAt(message, 'date-before', at, 'month');
   const named = hitAt(message, 'month', before?.end ?? at) ?? hitAt(message, 'month', at);
   if (named) return { month: Number(named.name), end: named.end, named: true };

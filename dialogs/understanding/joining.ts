@@ -1,6 +1,6 @@
 import type { Quantity } from './quantities.ts';
 import type { Range } from './types.ts';
-import { SIZE } from './units.ts';
+import { type Dimension, SIZE } from './units.ts';
 import { hitAt, hitsOf, type Message } from './words.ts';
 
 const WIDEST_RANGE = 2;
@@ -62,7 +62,14 @@ const sharesTens = (left: Quantity, right: Quantity): Quantity => {
 
 const MOST_WORDS_BEFORE = 3;
 
-const asRange = (message: Message, left: Quantity, given: Quantity): Quantity | null => {
+/** "92 and 94 cm": two measurings, or one not sure which; never the last alone. */
+const areTwoFigures = (message: Message, left: Quantity, right: Quantity, wanted: Dimension | null): boolean => {
+  const same = left.unit !== null ? left.unit === right.unit : (right.dimension ?? wanted) === wanted;
+  if (!same || wanted === null || left.compound || right.compound) return false;
+  return isJoiner(message, left.end, right.start, true);
+};
+
+const asRange = (message: Message, left: Quantity, given: Quantity, wanted: Dimension | null): Quantity | null => {
   const right = sharesTens(left, given);
   if (left.dimension !== null && right.dimension !== null && left.dimension !== right.dimension) return null;
   const before = hitsOf(message, 'relation', 'between').some(
@@ -70,8 +77,9 @@ const asRange = (message: Message, left: Quantity, given: Quantity): Quantity | 
       (end <= left.start && left.start - end <= MOST_WORDS_BEFORE) ||
       (start >= right.end && start - right.end <= MOST_WORDS_BEFORE),
   );
-  const joined = isJoiner(message, left.end, right.start, before) || areNeighbours(left, right);
-  if (!joined && !areListed(message, left, right)) return null;
+  const said = isJoiner(message, left.end, right.start, before) || areNeighbours(left, right);
+  const twice = !said && areTwoFigures(message, left, right, wanted);
+  if (!said && !twice && !areListed(message, left, right)) return null;
   const [first, last] = [inUnit(left, right), inUnit(right, left)];
   const [low, high] = first.value && last.value ? [first.value[0], last.value[1]] : [first.said[0], last.said[1]];
   if (first.range || last.range || low >= high || (last.dimension !== 'age' && high > low * WIDEST_RANGE)) return null;
@@ -81,17 +89,36 @@ const asRange = (message: Message, left: Quantity, given: Quantity): Quantity | 
     said: [first.said[0], last.said[1]],
     value: first.value && last.value ? [first.value[0], last.value[1]] : null,
     doubtful:
-      first.doubtful || last.doubtful || last.unit === 'year' || (last.dimension === null && last.number === null),
+      twice ||
+      first.doubtful ||
+      last.doubtful ||
+      last.unit === 'year' ||
+      (last.dimension === null && last.number === null),
     range: true,
   };
 };
 
+const MOST_YEARS = 12;
+
+/** "tres y un mes", "3 and 2 months": the years said without their word. */
+const yearsAndMonths = (message: Message, left: Quantity, right: Quantity): Quantity | null => {
+  const [years, months] = [left.said[0], right.said[0]];
+  const fits = left.unit === null && right.unit === 'month' && !right.compound && months < MOST_YEARS;
+  if (!fits || !Number.isInteger(years) || years < 1 || years > MOST_YEARS || left.number === null) return null;
+  const joint = hitAt(message, 'relation', left.end, 'and') ?? hitAt(message, 'number-and', left.end);
+  if (joint?.end !== right.start) return null;
+  const value = years * 12 + months;
+  return { ...right, start: left.start, compound: true, said: [years, years], unit: 'year', value: [value, value] };
+};
+
 /** Joins "30 to 32 lb" and its like into one quantity. */
-export const joinRanges = (message: Message, quantities: readonly Quantity[]): Quantity[] => {
+export const joinRanges = (message: Message, quantities: readonly Quantity[], wanted: Dimension | null): Quantity[] => {
   const joined: Quantity[] = [];
   for (const quantity of quantities) {
     const previous = joined.at(-1);
-    const range = previous ? asRange(message, previous, quantity) : null;
+    const range = previous
+      ? (yearsAndMonths(message, previous, quantity) ?? asRange(message, previous, quantity, wanted))
+      : null;
     if (range) joined[joined.length - 1] = range;
     else joined.push(quantity);
   }
@@ -127,7 +154,10 @@ export const applyCorrections = (
       (previous.dimension === quantity.dimension || previous.dimension === null || quantity.dimension === null);
     if (previous && between && alike) {
       const joined = inUnit(quantity, previous);
-      kept[kept.length - 1] = either ? { ...joined, doubtful: true } : joined;
+      // "sorry, 33 not 38": the number after the excuse stands, the other is denied.
+      const excused = either && corrections.some(({ end }) => end <= previous.start);
+      if (!excused) kept[kept.length - 1] = either ? { ...joined, doubtful: true } : joined;
+      else if (previous.unit === null) kept[kept.length - 1] = inUnit(previous, quantity);
       corrected = true;
     } else kept.push(quantity);
   }

@@ -104,7 +104,12 @@ export function readLimits(message: Message, units: UnitSystem): LabelLimits | n
   const weights = said.length > 0 ? said : bareWeights(all, units);
   const weight = ends(message, weights);
   const height = ends(message, heights);
+  // "at least 4 years old"; years without such a word are as likely the seat's useful life.
+  const oldEnough = all.find(
+    (quantity) => quantity.dimension === 'age' && quantity.value && isLowerEnd(message, quantity),
+  );
   const limits: LabelLimits = {
+    ...(oldEnough?.value && { minAgeMonths: oldEnough.value[0] }),
     ...(weight.min !== undefined && { minWeightKg: weight.min }),
     ...(weight.max !== undefined && { maxWeightKg: weight.max }),
     ...(height.min !== undefined && { minHeightCm: height.min }),

@@ -106,6 +106,9 @@ const joinsFigures = (message: Message, at: number, after: number): boolean => {
   if (hitAt(message, 'relation', at, 'and') === null) return false;
   const next = message.tokens[after];
   if (next?.kind === 'number' && next.text.length > 1) return true;
+  // "два и три месяца": years and months.
+  const second = numberWords(message, after);
+  if (hitAt(message, 'unit', second?.end ?? after + 1, 'month')) return true;
   return hitsOf(message, 'relation', 'between').some(({ end }) => end <= at && at - end <= MOST_BEFORE_AND);
 };
 

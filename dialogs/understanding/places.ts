@@ -1,6 +1,7 @@
 import type { Found } from './riding.ts';
+import type { Scope } from './scope.ts';
 import type { AskedSlot } from './types.ts';
-import { hitsOf, type Message } from './words.ts';
+import { hitsOf, type Message, wordsOutside } from './words.ts';
 
 interface Named {
   readonly state: string;
@@ -38,8 +39,20 @@ const codeAt = (message: Message, at: number, codes: ReadonlySet<string>, asked:
     : null;
 };
 
+const MOST_OF_A_TOWN = 3;
+
+/** Whether a state is said of the family: "we live in", or it stands alone; null where it is somebody else's place. */
+const isOurs = (message: Message, scope: Scope, { start }: Named): boolean | null => {
+  const inClause = (at: number) => scope.clause[at] === scope.clause[start];
+  const lives = hitsOf(message, 'cue', 'residence').find((hit) => scope.sentence[hit.start] === scope.sentence[start]);
+  const away = hitsOf(message, 'cue', 'elsewhere').find((hit) => inClause(hit.start));
+  // "my sister who lives in Texas", "we live in Texas near my sister"
+  if (away || scope.other[start]) return lives && away && lives.start < away.start ? false : null;
+  return lives !== undefined || wordsOutside(message, (group) => group === 'state', inClause) <= MOST_OF_A_TOWN;
+};
+
 /** The state or district named, as US-XX; a town's name before it is passed over. */
-export const readPlace = (message: Message, asked: AskedSlot | null): Found<string> | null => {
+export const readPlace = (message: Message, scope: Scope, asked: AskedSlot | null): Found<string> | null => {
   const codes = message.vocabulary.stateCodes;
   const named: Named[] = hitsOf(message, 'state').map(({ name, start, end }) => ({
     state: name,
@@ -52,13 +65,18 @@ export const readPlace = (message: Message, asked: AskedSlot | null): Found<stri
     if (code && !named.some(({ start, end }) => start <= at && end > at)) named.push(code);
   }
   named.sort((a, b) => a.start - b.start);
-  const last = named.at(-1);
+  const ours = new Map(named.map((each) => [each, isOurs(message, scope, each)]));
+  const settled = named.filter((each) => ours.get(each) === true);
+  const near = named.filter((each) => ours.get(each) !== null);
+  const used = settled.length > 0 ? settled : near.length > 0 || asked !== 'place' ? near : named;
+  const last = used.at(-1);
   if (!last) return null;
   // "Virginia Beach, Virginia" names one place; "from Texas to Colorado" two.
   const between = (end: number) => message.tokens.slice(end, last.start);
-  const apart = named.some(
+  const apart = used.some(
     ({ state, end }) =>
       state !== last.state && (last.start - end > 2 || between(end).some(({ kind }) => kind === 'word')),
   );
-  return { value: last.state, doubtful: last.doubtful || apart };
+  const away = ours.get(last) !== true && (asked !== 'place' || ours.get(last) === null);
+  return { value: last.state, doubtful: last.doubtful || apart || away };
 };

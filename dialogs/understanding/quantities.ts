@@ -184,7 +184,13 @@ const quantityAt = (message: Message, start: number, asked: Dimension | null): Q
     before?.kind === 'word' && !isKnown(message.vocabulary, before.text) && before.alternatives.length === 0;
   const implied = unknown ? null : hitAt(message, 'implied-one', start);
   const unit = implied ? unitAt(message, start) : null;
-  return implied && unit && !unit.guessed ? complete(message, { amount: 1, number: null, unit, start }, asked) : null;
+  if (!implied || !unit || unit.guessed) return null;
+  const one = complete(message, { amount: 1, number: null, unit, start }, asked);
+  // "метр с кепкой": a word nobody knows may make another thing of it.
+  const strange = message.tokens.slice(one.end, one.end + 2).some(({ kind, text }) => {
+    return kind === 'word' && !isKnown(message.vocabulary, text);
+  });
+  return strange ? { ...one, doubtful: true } : one;
 };
 
 /** Units said before their number: "фунтов 25", "lbs: 30". */
@@ -209,10 +215,10 @@ const withLeadingUnits = (message: Message, found: readonly Quantity[], asked: D
 const MOST_KILOS = 50;
 
 /** "двенадцать триста": kilograms and hundreds of grams, as people say a child's weight. */
-const kilosAndGrams = (kilos: Quantity, grams: Quantity): Quantity | null => {
+const kilosAndGrams = (message: Message, kilos: Quantity, grams: Quantity): Quantity | null => {
   const [whole, part] = [kilos.said[0], grams.said[0]];
   const spoken = kilos.number?.digits === false && grams.number?.digits === false;
-  if (!spoken || kilos.unit !== null || grams.unit !== null || kilos.end !== grams.start) return null;
+  if (!spoken || kilos.unit !== null || grams.unit !== null || joint(message, kilos.end) !== grams.start) return null;
   if (whole >= MOST_KILOS || part < 100 || part >= 1000 || part % 10 !== 0) return null;
   const value = whole + part / 1000;
   return { ...kilos, end: grams.end, dimension: 'weight', unit: 'kg', compound: true, value: [value, value] };
@@ -225,10 +231,16 @@ export const findQuantities = (message: Message, taken: ReadonlySet<number>, ask
   while (at < message.tokens.length) {
     const quantity = taken.has(at) ? null : quantityAt(message, at, asked);
     const previous = found.at(-1);
-    const grams = quantity && previous && asked === 'weight' ? kilosAndGrams(previous, quantity) : null;
+    const grams = quantity && previous && asked === 'weight' ? kilosAndGrams(message, previous, quantity) : null;
     if (grams) found[found.length - 1] = grams;
     else if (quantity) found.push(quantity);
     at = quantity ? quantity.end : at + 1;
   }
-  return withLeadingUnits(message, found, asked);
+  // "selon le mètre": a unit without a number says nothing beside a number with one.
+  const counted = new Set(found.filter(({ number }) => number !== null).map(({ dimension }) => dimension));
+  const used = found.filter(({ number, said, start, dimension }) => {
+    const implied = number === null && said[0] === 1 && fixedAt(message, start) === null;
+    return !(implied && dimension === 'height' && counted.has('height'));
+  });
+  return withLeadingUnits(message, used, asked);
 };

@@ -1,6 +1,7 @@
 import { asInterval } from './ages.ts';
 import { readAnswer, readIntent, readLanguage } from './answers.ts';
 import { assign } from './assign.ts';
+import { findBirthday } from './birthdays.ts';
 import { readDates } from './date-roles.ts';
 import { findDates } from './dates.ts';
 import { findDistractors, findPhonesAndTimes } from './distractors.ts';
@@ -9,8 +10,9 @@ import type { Lexicons } from './lexicon.ts';
 import { readPlace } from './places.ts';
 import { findQuantities } from './quantities.ts';
 import { createRecogniser } from './recognise.ts';
-import { readMode, readSeatKind } from './riding.ts';
+import { isBackOrMode, readMode, readSeatKind } from './riding.ts';
 import { readScope } from './scope.ts';
+import { isOneOfSeveral } from './several.ts';
 import {
   ageInterval,
   borrowUnits,
@@ -20,6 +22,7 @@ import {
   readAge,
   readMeasure,
 } from './sizes.ts';
+import { dropOtherSpans } from './spans.ts';
 import { type Doubt, type Turn, take } from './turn.ts';
 import type { Language, Reading, ReadRequest, ReadValues } from './types.ts';
 import { readVehicleYear } from './vehicles.ts';
@@ -46,6 +49,9 @@ const tokensOf = (spans: readonly { readonly start: number; readonly end: number
 
 const AGE_SLOTS = new Set<ReadRequest['asked']>(['date', 'vehicle', 'seat-kind', 'yes-no', 'place']);
 
+/** Questions about the seat: a size in the answer is its limit unless a child is spoken of. */
+const SEAT_SLOTS = new Set<ReadRequest['asked']>(['date', 'seat-kind']);
+
 const readTurn = (turn: Turn): Reading => {
   const { message, scope, request, today, context } = turn;
   const { asked } = request;
@@ -54,8 +60,10 @@ const readTurn = (turn: Turn): Reading => {
   const dateTokens = tokensOf(dates.filter(({ relative }) => !relative));
   const wanted = asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
   const taken = new Set([...dateTokens, ...findPhonesAndTimes(message)]);
-  const all = joinRanges(message, findQuantities(message, taken, wanted));
+  const all = joinRanges(message, findQuantities(message, taken, wanted), wanted);
   const dropped = findDistractors(message, scope, all);
+  const birthday = findBirthday(message, scope, today, dateTokens, dropped);
+  dropOtherSpans(message, scope, all, dropped);
   keepNewbornSize(dropped, asInterval(context.ageMonths));
   const { kept, corrected } = applyCorrections(
     message,
@@ -65,9 +73,14 @@ const readTurn = (turn: Turn): Reading => {
     ),
   );
   const assigned = assign(message, scope, kept, asked).filter(
-    ({ dimension }) => dimension !== 'age' || !AGE_SLOTS.has(asked) || hitsOf(message, 'cue', 'this-child').length > 0,
+    ({ dimension }) =>
+      !(dimension === 'age' ? AGE_SLOTS : SEAT_SLOTS).has(asked) || hitsOf(message, 'cue', 'this-child').length > 0,
   );
-  if (hasLooseNumber(message, kept, assigned, today) || isBesideThePoint(message, assigned, asked))
+  if (
+    hasLooseNumber(message, kept, assigned, today) ||
+    isBesideThePoint(message, scope, assigned, asked) ||
+    isOneOfSeveral(message, all, dropped)
+  )
     doubt.doubtful = true;
   const values: ReadValues = readDates(
     turn,
@@ -75,21 +88,25 @@ const readTurn = (turn: Turn): Reading => {
     kept.some(({ unit }) => unit === 'year' || unit === 'month'),
     doubt,
   );
-  const ageMonths = readAge(turn, assigned, doubt);
+  const ageMonths = readAge(turn, assigned, birthday, doubt);
   if (ageMonths && !(values.birthDate && asked === 'age')) values.ageMonths = ageMonths;
   const age = ageInterval(turn, values);
   const weightKg = readMeasure(turn, 'weight', assigned, age, corrected, doubt);
   const heightCm = readMeasure(turn, 'height', assigned, age, corrected, doubt);
   if (weightKg !== undefined) values.weightKg = weightKg;
   if (heightCm !== undefined) values.heightCm = heightCm;
-  const mode = asked === 'seat-kind' ? undefined : take(readMode(message, scope, asked === 'mode'), doubt);
+  const either = isBackOrMode(message);
+  const found =
+    asked === 'seat-kind' || (either && asked !== 'mode') ? null : readMode(message, scope, asked === 'mode');
+  const mode = take(found, doubt);
   if (mode) values.mode = mode;
+  if (mode && either) doubt.doubtful = true;
   const seatKind = take(readSeatKind(message, scope, asked === 'seat-kind'), doubt);
   if (seatKind) values.seatKind = seatKind;
   const measured = tokensOf(assigned.map(({ quantity }) => quantity).filter(({ unit }) => unit !== null));
   const vehicleYear = take(readVehicleYear(message, scope, dates, measured, today, asked), doubt);
   if (vehicleYear) values.vehicleYear = vehicleYear;
-  const jurisdiction = take(readPlace(message, asked), doubt);
+  const jurisdiction = take(readPlace(message, scope, asked), doubt);
   if (jurisdiction) values.jurisdiction = jurisdiction;
   const answer = asked === 'yes-no' ? take(readAnswer(message), doubt) : undefined;
   if (answer) values.answer = answer;

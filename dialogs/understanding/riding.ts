@@ -51,7 +51,7 @@ const MOST_WORDS = 2;
 
 /** A bare direction ("forward") answers the question of the mode; a longer message may mean something else by it. */
 const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null => {
-  const asides = hitsOf(message, 'intent');
+  const asides = isBackOrMode(message) ? [] : hitsOf(message, 'intent');
   const hits = hitsOf(message, 'feature', 'rear', 'forward').filter(
     (hit) => !isNegated(message, scope, hit) && !asides.some(({ start, end }) => hit.start >= start && hit.end <= end),
   );
@@ -63,7 +63,9 @@ const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null =
 
 /** How the child rides, as said in the message. */
 export const readMode = (message: Message, scope: Scope, asked: boolean): Found<ReadMode> | null => {
-  const named = hitsOf(message, 'mode');
+  const asides = isBackOrMode(message) ? [] : hitsOf(message, 'intent');
+  const inside = (hit: Hit) => asides.some(({ start, end }) => hit.start >= start && hit.end <= end);
+  const named = hitsOf(message, 'mode').filter((hit) => !inside(hit));
   // "the booster says 40 to 100" names the seat, not how the child rides.
   const limits = new Set(asked ? [] : hitsOf(message, 'cue', 'limit').map(({ start }) => scope.clause[start]));
   const hits = named.filter(
@@ -94,6 +96,17 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   );
   const turned = scope.turns.has(scope.clause[last.start] ?? 0) || hitsOf(message, 'cue', 'turned').length > 0;
   return { value: last.name as ReadMode, doubtful: !turned };
+};
+
+/** "volta pra trás" as the whole message: back to the last question, or the way the seat faces. */
+export const isBackOrMode = (message: Message): boolean => {
+  const words = message.tokens.filter(({ kind }) => kind === 'word').length;
+  return hitsOf(message, 'intent', 'back').some((hit) => {
+    return (
+      hit.end - hit.start >= words &&
+      hitsOf(message, 'mode').some(({ start, end }) => start < hit.end && end > hit.start)
+    );
+  });
 };
 
 interface Features {

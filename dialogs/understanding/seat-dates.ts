@@ -2,6 +2,7 @@ import type { SeatDates } from '../ears.ts';
 import { findDates } from './dates.ts';
 import { findQuantities } from './quantities.ts';
 import type { UnitSystem } from './types.ts';
+import { DIMENSION, unitAt } from './units.ts';
 import { hitsOf, type Message } from './words.ts';
 
 interface Dated {
@@ -35,17 +36,26 @@ function roleOf(message: Message, { start, end }: Dated): 'made' | 'expiry' | nu
   return ((before ?? after)?.name as 'made' | 'expiry' | undefined) ?? null;
 }
 
+/** "5-40 lb": two figures before a unit of weight or height are the limits beside the dates. */
+const isSize = (message: Message, { end }: Dated): boolean => {
+  return unitAt(message, end)?.ids.some((unit) => DIMENSION[unit] !== 'age') === true;
+};
+
 /**
  * Date of manufacture, expiry and useful life as said of a seat. Without a word for it a past date is the date of
  * manufacture, and a second, later one the expiry.
  */
 export function readSeatDates(message: Message, today: string, units: UnitSystem): SeatDates | null {
-  const exact = findDates(message, { today, units, asked: 'date' }).filter(({ relative }) => !relative);
+  const exact = findDates(message, { today, units, asked: 'date' }).filter(
+    (date) => !date.relative && !isSize(message, date),
+  );
   const dates: Dated[] = [...exact, ...bareYears(message, exact, today)].sort((a, b) => a.start - b.start);
   const taken = new Set(dates.flatMap(({ start, end }) => Array.from({ length: end - start }, (_, i) => start + i)));
-  const years = findQuantities(message, taken, 'age').find(
-    ({ unit, said }) => unit === 'year' && said[0] <= LONGEST_LIFE,
-  );
+  const quantities = findQuantities(message, taken, 'age');
+  // Beside limits of weight and height, years may be the least age: only those said after a date are its useful life.
+  const limits = quantities.some(({ dimension }) => dimension === 'weight' || dimension === 'height');
+  const from = limits ? (dates[0]?.start ?? Number.POSITIVE_INFINITY) : 0;
+  const years = quantities.find(({ unit, said, start }) => unit === 'year' && said[0] <= LONGEST_LIFE && start >= from);
   let made: Dated | undefined;
   let expiry: Dated | undefined;
   for (const date of dates) {

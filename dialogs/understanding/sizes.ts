@@ -2,17 +2,24 @@ import { completedMonths, firstDay, lastDay } from '#shared/dates.ts';
 import type { Interval } from '#shared/interval.ts';
 import { asInterval, type ReadAge, readNewborn, resolveAge } from './ages.ts';
 import type { Assigned } from './assign.ts';
+import type { Birthday } from './birthdays.ts';
 import { type Measure, resolveMeasure } from './measures.ts';
 import type { Quantity } from './quantities.ts';
+import type { Scope } from './scope.ts';
 import type { Doubt, Turn } from './turn.ts';
 import type { Range, ReadRequest, ReadValues } from './types.ts';
-import { hitsOf, type Message, wordsOutside } from './words.ts';
+import { hitAt, hitsOf, type Message, wordsOutside } from './words.ts';
 
 /** Older than this a number of years that nobody asked for is likelier something else's age. */
 const OLDEST_MONTHS = 155;
 
-const agesOf = (message: Message, assigned: readonly Assigned[]): ReadAge[] =>
-  assigned.flatMap(({ quantity, dimension }) => (dimension === 'age' ? (resolveAge(message, quantity) ?? []) : []));
+const agesOf = ({ message, scope }: Turn, assigned: readonly Assigned[], birthday: Birthday | null): ReadAge[] => {
+  const ages = assigned.filter(({ dimension }) => dimension === 'age');
+  // A month speaks of the age beside it, a feast of the only one there is.
+  const own = ({ start }: Quantity) =>
+    ages.length === 1 || (birthday?.doubtful === true && scope.clause[start] === scope.clause[birthday.start]);
+  return ages.flatMap(({ quantity }) => resolveAge(message, quantity, own(quantity) ? birthday : null) ?? []);
+};
 
 const narrowest = (ages: readonly ReadAge[]): ReadAge | null => {
   const last = ages.at(-1);
@@ -25,9 +32,14 @@ const narrowest = (ages: readonly ReadAge[]): ReadAge | null => {
 };
 
 /** Completed months as said, of several ages the narrower. */
-export const readAge = (turn: Turn, assigned: readonly Assigned[], doubt: Doubt): Range | undefined => {
+export const readAge = (
+  turn: Turn,
+  assigned: readonly Assigned[],
+  birthday: Birthday | null,
+  doubt: Doubt,
+): Range | undefined => {
   const { asked } = turn.request;
-  const ages = agesOf(turn.message, assigned);
+  const ages = agesOf(turn, assigned, birthday);
   const newborn = readNewborn(turn.message);
   if (newborn && (asked === 'age' || asked === null)) ages.push(newborn);
   const age = narrowest(ages);
@@ -109,11 +121,12 @@ export const keepNewbornSize = (dropped: Map<Quantity, string>, age: Interval | 
 
 /** A number beside a used one, or a word away, taken for nothing, may belong to it: "12 kilos trescientos". */
 export const hasLooseNumber = (
-  { tokens }: Message,
+  message: Message,
   kept: readonly Quantity[],
   assigned: readonly Assigned[],
   today: string,
 ): boolean => {
+  const { tokens } = message;
   const used = assigned.map(({ quantity }) => quantity);
   const oldest = Number(today.slice(0, 4)) - 100;
   const besideWord = (from: number, to: number) => to - from === 1 && tokens[from]?.kind === 'word';
@@ -123,18 +136,25 @@ export const hasLooseNumber = (
       loose.said[0] < oldest &&
       !used.includes(loose) &&
       !(loose.number?.digits === false && loose.said[0] <= 1) &&
-      used.some(({ start, end }) => loose.end === start || loose.start === end || besideWord(end, loose.start)),
+      used.some(
+        ({ start, end }) =>
+          loose.end === start ||
+          loose.start === end ||
+          besideWord(end, loose.start) ||
+          (besideWord(loose.end, start) && hitAt(message, 'relation', loose.end, 'and') !== null),
+      ),
   );
 };
 
 const STRANGE_BESIDE_A_NUMBER = 2;
 
 const isAgeOfNobody = (message: Message, asked: ReadRequest['asked'], strange: number): boolean =>
-  hitsOf(message, 'cue', 'this-child', 'old', 'age').length === 0 && strange >= (asked === 'age' ? 2 : 1);
+  hitsOf(message, 'cue', 'this-child', 'age').length === 0 && strange >= (asked === 'age' ? 2 : 1);
 
 /** A number nobody named, or an age of nobody named, among words of something else: "there are 4 of us in the car". */
 export const isBesideThePoint = (
   message: Message,
+  scope: Scope,
   assigned: readonly Assigned[],
   asked: ReadRequest['asked'],
 ): boolean => {
@@ -142,7 +162,11 @@ export const isBesideThePoint = (
   const [first] = assigned;
   const ageAlone = assigned.length === 1 && first?.dimension === 'age' && first.quantity.unit !== null;
   if (bare.length === 0 && !ageAlone) return false;
-  const strange = wordsOutside(message, () => true);
+  // Where the age was asked, what stands apart from it says nothing against it.
+  const within = (at: number) =>
+    !(asked === 'age' && first && first.quantity.unit !== 'day') ||
+    scope.clause[at] === scope.clause[first.quantity.start];
+  const strange = wordsOutside(message, () => true, within);
   if (ageAlone) return isAgeOfNobody(message, asked, strange);
   const unnamed = bare.some(({ labelled }) => !labelled);
   const child = hitsOf(message, 'cue', 'this-child', 'age').length > 0;

@@ -24,7 +24,8 @@ export const tailAt = (
   if (message.tokens[end]?.text === '/') return null;
   const padded = zero !== null || (number.digits && number.whole.startsWith('0'));
   const width = number.digits ? number.whole.length : String(Math.floor(value)).length;
-  const closes = endsClause(message, end) || token?.spaced === false;
+  const turns = hitAt(message, 'relation', end, 'now') ?? hitAt(message, 'relation', end, 'but');
+  const closes = endsClause(message, end) || turns !== null || token?.spaced === false;
   const { digitAfterMetre } = message.vocabulary.lexicon.unitOrder;
   if (unit === 'ft') return value < 12 ? { part: [value, 'in'], end, doubtful: false } : null;
   if (unit === 'm') {

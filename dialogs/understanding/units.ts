@@ -103,6 +103,8 @@ export const unitAt = (message: Message, at: number): ReadUnit | null => {
   // "turned two in february"
   const linker = hitAt(message, 'date-linker', at);
   if (linker?.end === longest.end && hitAt(message, 'month', linker.end)) return null;
+  // "vai fazer 3 mês que vem": the word tells when the birthday is.
+  if ((hitAt(message, 'relation', at, 'turning')?.end ?? 0) > longest.end) return null;
   const ids = (message.hits[at] ?? []).filter(({ group, end }) => group === 'unit' && end === longest.end);
   return { ids: [...new Set(ids.map(({ name }) => name as UnitId))], end: longest.end, guessed: false };
 };

@@ -3,7 +3,8 @@ import { digitYearAt, numberAt } from './numbers.ts';
 import type { Found } from './riding.ts';
 import type { Scope } from './scope.ts';
 import type { AskedSlot } from './types.ts';
-import { hitAt, hitsOf, type Message } from './words.ts';
+import { isKnown } from './vocabulary.ts';
+import { hitAt, hitsOf, type Message, wordsOutside } from './words.ts';
 
 interface Candidate {
   readonly year: number;
@@ -35,7 +36,9 @@ const yearAt = (message: Message, at: number, newest: number, asked: boolean): C
     if (marked) return settled(near(Number(token.text)), at + 1);
     if (!asked) return null;
     const linked = hitsOf(message, 'date-linker').some(({ end }) => end === at);
-    const plain = token.text.startsWith('0') || linked || hitAt(message, 'ordinal', at + 1) !== null;
+    // "i live on 14 oak street"
+    const alone = wordsOutside(message, () => true) <= 1 && hitsOf(message, 'cue', 'residence').length === 0;
+    const plain = token.text.startsWith('0') || ((linked || hitAt(message, 'ordinal', at + 1) !== null) && alone);
     return settled(near(Number(token.text)), at + 1, !plain);
   }
   const spelt = digitYearAt(message, at);
@@ -65,6 +68,20 @@ const roleOf = (message: Message, scope: Scope, { start, end }: Candidate): stri
   return best?.name ?? null;
 };
 
+const MOST_OF_A_NAME = 3;
+
+/** "Zorvex Trail 2019, …": a part of the message that holds nothing but a year and words nobody knows, as a make would be. */
+const isBesideAName = (message: Message, scope: Scope, { start, end }: Candidate): boolean => {
+  const clause = scope.clause[start];
+  const own = [...message.tokens.entries()].filter(([at]) => scope.clause[at] === clause && (at < start || at >= end));
+  const words = own.filter(([, { kind }]) => kind === 'word');
+  const names = words.filter(
+    ([at, { text }]) => !isKnown(message.vocabulary, text) && (message.hits[at] ?? []).length === 0,
+  );
+  const others = own.filter(([, { kind }]) => kind === 'number').length;
+  return others === 0 && names.length > 0 && names.length === words.length && words.length <= MOST_OF_A_NAME;
+};
+
 const NOT_THE_CAR = ['bought', 'made', 'expiry', 'born', 'seat'];
 
 /** The model year, and not the year of purchase; unasked only where a vehicle is spoken of. */
@@ -78,7 +95,8 @@ export const readVehicleYear = (
 ): Found<number> | null => {
   const newest = Number(today.slice(0, 4)) + 1;
   const spoken = hitsOf(message, 'cue', 'vehicle').length > 0;
-  if (asked !== 'vehicle' && !spoken) return null;
+  const open = asked !== 'vehicle' && !spoken;
+  if (open && asked !== null) return null;
   const inDate = new Set(
     dates
       .filter(({ relative }) => !relative)
@@ -92,7 +110,10 @@ export const readVehicleYear = (
     at = year ? year.end : at + 1;
   }
   const cars = found.filter(
-    (year) => !NOT_THE_CAR.includes(roleOf(message, scope, year) ?? '') && !scope.other[year.start],
+    (year) =>
+      (!open || isBesideAName(message, scope, year)) &&
+      !NOT_THE_CAR.includes(roleOf(message, scope, year) ?? '') &&
+      !scope.other[year.start],
   );
   const sure = cars.filter(({ doubtful }) => !doubtful);
   const used = sure.length > 0 ? sure : cars;

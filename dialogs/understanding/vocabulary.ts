@@ -18,6 +18,16 @@ export interface Vocabulary {
   readonly drop: readonly string[];
 }
 
+/** Cues that only tell what a sentence is about: they neither cover the phrases inside them nor make their words known. */
+export const CONTEXT_CUES: ReadonlySet<string> = new Set([
+  'cue.tenure',
+  'cue.elsewhere',
+  'cue.residence',
+  'cue.several',
+  'cue.feast',
+  'cue.reached',
+]);
+
 type Section = Readonly<Record<string, readonly string[]>>;
 
 const section = (group: string, entries: Section): [string, string][] =>
@@ -87,7 +97,7 @@ export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): V
         const others = index.get(first.text);
         if (others) others.push(pattern);
         else index.set(first.text, [pattern]);
-        if (isBorrowed === 0) for (const word of pattern.words) known.add(word.text);
+        if (isBorrowed === 0 && !CONTEXT_CUES.has(concept)) for (const word of pattern.words) known.add(word.text);
       }
     }
   };
@@ -145,6 +155,8 @@ const staysBeside = (short: Hit, { group, pattern: { concept } }: Hit): boolean 
     case 'cue':
       return short.name === 'duration' && concept === 'relation.past';
     case 'answer':
+    case 'mode':
+    case 'feature':
       return group === 'intent';
     case 'intent':
       return group === 'answer';
@@ -187,7 +199,7 @@ export const findHits = (vocabulary: Vocabulary, tokens: readonly Token[]): read
   let reach: Hit[] = [];
   for (const [start, hits] of found.entries()) {
     reach = reach.filter(({ end }) => end > start);
-    const solid = hits.filter(({ pattern }) => !pattern.gapped);
+    const solid = hits.filter(({ pattern }) => !pattern.gapped && !CONTEXT_CUES.has(pattern.concept));
     const longest = solid.reduce<Hit | null>((best, hit) => (best === null || hit.end > best.end ? hit : best), null);
     if (longest) reach.push(longest);
     const own = (hit: Hit) =>
@@ -197,9 +209,11 @@ export const findHits = (vocabulary: Vocabulary, tokens: readonly Token[]): read
           other.pattern.borrowed === 0 &&
           other.end >= hit.end &&
           other.group !== 'language-request' &&
+          !CONTEXT_CUES.has(other.pattern.concept) &&
           !other.pattern.gapped,
       );
-    kept.push(hits.filter((hit) => !reach.some((other) => covers(other, hit)) && own(hit)));
+    const isContext = ({ pattern }: Hit) => CONTEXT_CUES.has(pattern.concept);
+    kept.push(hits.filter((hit) => isContext(hit) || (!reach.some((other) => covers(other, hit)) && own(hit))));
   }
   return kept;
 };

@@ -1,6 +1,6 @@
 import type { Hit } from './patterns.ts';
 import { type Token, tokenise } from './tokens.ts';
-import { findHits, isKnown, type Vocabulary } from './vocabulary.ts';
+import { CONTEXT_CUES, findHits, isKnown, type Vocabulary } from './vocabulary.ts';
 
 /** A message cut into words, with every phrase of the lexicon found in it. */
 export interface Message {
@@ -87,7 +87,7 @@ const COUNTING = new Set([
 const spokenNumbers = (tokens: readonly Token[], all: readonly Hit[]): Set<number> => {
   const spoken = new Set<number>();
   for (const { start, end, group, pattern } of all) {
-    if (end - start < 2 || pattern.gapped || COUNTING.has(group)) continue;
+    if (end - start < 2 || pattern.gapped || COUNTING.has(group) || CONTEXT_CUES.has(pattern.concept)) continue;
     for (let at = start; at < end; at++) if (tokens[at]?.kind === 'number') spoken.add(at);
   }
   return spoken;
@@ -126,15 +126,21 @@ const HALF_A_WORD = 0.5;
 const HAN_CHARACTER = /^\p{Script=Han}$/u;
 
 /** How many words there are outside the hits of the groups given; a Chinese character counts as half a word. */
-export const wordsOutside = (message: Message, groups: (group: string) => boolean): number => {
+export const wordsOutside = (
+  message: Message,
+  groups: (group: string) => boolean,
+  within: (at: number) => boolean = () => true,
+): number => {
   const covered = new Set<number>();
   for (const [group, hits] of message.byGroup)
     if (groups(group))
       for (const { start, end, pattern } of hits)
-        if (!pattern.gapped || group === 'relation') for (let at = start; at < end; at++) covered.add(at);
+        if ((!pattern.gapped || group === 'relation') && !CONTEXT_CUES.has(pattern.concept))
+          for (let at = start; at < end; at++) covered.add(at);
   let words = 0;
   for (const [at, { kind, text, opensWord }] of message.tokens.entries())
-    if (kind === 'word' && opensWord && !covered.has(at)) words += HAN_CHARACTER.test(text) ? HALF_A_WORD : 1;
+    if (kind === 'word' && opensWord && !covered.has(at) && within(at))
+      words += HAN_CHARACTER.test(text) ? HALF_A_WORD : 1;
   return words;
 };
 

@@ -37,6 +37,18 @@ const plainlyFollows = (key: string, values: ReadValues, wanted: ReadValues): bo
   return false;
 };
 
+/** Where nothing is to be taken as it is said: nothing read, or, where that is allowed, what was read is asked back. */
+const scoreNothing = (
+  mayAsk: boolean,
+  given: number,
+  { confidence, intent }: Pick<Reading, 'confidence' | 'intent'>,
+): Outcome => {
+  if (intent) return 'silent-wrong';
+  if (given === 0) return 'right';
+  if (confidence === 'sure') return 'silent-wrong';
+  return mayAsk ? 'right' : 'needless-confirm';
+};
+
 /** The outcome of one case, as the README of the development set defines it. */
 export const score = ({ asked, expect }: Case, { values, confidence, intent }: Reading): Outcome => {
   const wanted = Object.entries(expect.values);
@@ -47,6 +59,8 @@ export const score = ({ asked, expect }: Case, { values, confidence, intent }: R
   const missing = wanted.some(([key]) => !(key in values));
   const allowed = asked === 'yes-no' && expect.values.answer === 'unsure' && intent === 'unsure';
   const intentRight = intent === expect.intent || allowed;
+  if (wanted.length === 0 && expect.intent === undefined)
+    return scoreNothing(expect.mustConfirm, given.length, { confidence, intent });
   if (
     confidence === 'none' &&
     (given.length === 0 || wanted.length > 0) &&

@@ -1,0 +1,57 @@
+import type { Hit } from './patterns.ts';
+import type { Quantity } from './quantities.ts';
+import type { Scope } from './scope.ts';
+import { hitsOf, type Message } from './words.ts';
+
+const MOST_TO_A_TENURE = 5;
+const MOST_TO_A_THING = 2;
+const MOST_BACK_TO_A_THING = 3;
+
+/** "the car is 5 years old", "5 years na yung kotse": the thing is the subject of the age. */
+const isOfThing = (message: Message, scope: Scope, { start, end, unit }: Quantity, things: readonly Hit[]): boolean => {
+  const clause = scope.clause[start];
+  // "el carro": an article that is spelt like "he".
+  const article = (hit: Hit) => things.some((thing) => thing.start === hit.end);
+  const child = hitsOf(message, 'cue', 'this-child').some((hit) => scope.clause[hit.start] === clause && !article(hit));
+  if (child) return false;
+  const own = things.filter((hit) => scope.clause[hit.start] === clause);
+  const opens = start === 0 || scope.clause[start - 1] !== clause;
+  const labelled = hitsOf(message, 'cue', 'age').some((hit) => hit.start >= start && hit.start <= end);
+  return own.some((hit) => {
+    const before = start - hit.end;
+    const shortest = hit.name === 'vehicle' && unit === 'year' ? 0 : 1;
+    if (before >= shortest && before <= MOST_TO_A_THING) return true;
+    const after = hit.start - end;
+    return opens && !labelled && unit === 'year' && after >= 1 && after <= MOST_BACK_TO_A_THING;
+  });
+};
+
+/** The age of the clause that stands nearest to a word; of two as near the one behind it. */
+const nearest = (scope: Scope, hit: Hit, ages: readonly Quantity[]): Quantity | null => {
+  const away = ({ start, end }: Quantity) => (start >= hit.end ? start - hit.end : Math.max(0, hit.start - end));
+  const own = ages.filter(
+    (each) => scope.clause[each.start] === scope.clause[hit.start] && away(each) <= MOST_TO_A_TENURE,
+  );
+  return own.reduce<Quantity | null>((best, each) => (best === null || away(each) <= away(best) ? each : best), null);
+};
+
+/** Takes out the years of something else: how long a seat was used, how old a car is, since when a family lives there. */
+export const dropOtherSpans = (
+  message: Message,
+  scope: Scope,
+  quantities: readonly Quantity[],
+  dropped: Map<Quantity, string>,
+): void => {
+  const tenure = hitsOf(message, 'cue', 'tenure');
+  const things = hitsOf(message, 'cue', 'vehicle', 'seat');
+  const labels = hitsOf(message, 'cue', 'age');
+  const ages = quantities.filter(({ dimension }) => dimension === 'age');
+  for (const quantity of ages) {
+    if (dropped.has(quantity)) continue;
+    const { start, end } = quantity;
+    const labelled = labels.some((hit) => (hit.end === start || hit.start === end) && hit.end - hit.start > 0);
+    const held = tenure.some((hit) => nearest(scope, hit, ages) === quantity);
+    if (held && !labelled) dropped.set(quantity, 'duration');
+    else if (isOfThing(message, scope, quantity, things)) dropped.set(quantity, 'thing');
+  }
+};
