@@ -52,6 +52,7 @@ const BY_FIELD: Readonly<Record<string, Describer>> = {
   jurisdiction: (value) => ({ key: 'fact.place', values: { place: { kind: 'place', code: String(value) } } }),
   minWeightKg: (value) => ({ key: 'fact.limit-from', values: { limit: { kind: 'weight', kg: range(value) } } }),
   maxWeightKg: (value) => limit(value, { kind: 'weight', kg: range(value) }, 'weight'),
+  minAgeMonths: (value) => ({ key: 'fact.limit-from', values: { limit: { kind: 'age', months: months(value) } } }),
   minHeightCm: (value) => ({ key: 'fact.limit-from', values: { limit: { kind: 'height', cm: range(value) } } }),
   maxHeightCm: (value) => limit(value, { kind: 'height', cm: range(value) }, 'height'),
   'rear-facing': (value) => limit(value, { kind: 'weight', kg: range(value) }, 'weight'),

@@ -6,6 +6,7 @@ export interface LabelLimits {
   readonly maxWeightKg?: number;
   readonly minHeightCm?: number;
   readonly maxHeightCm?: number;
+  readonly minAgeMonths?: number;
   /** The words say that no such limit is printed. */
   readonly noLimit?: boolean;
 }

@@ -9,10 +9,12 @@ import type { Answer, IntakeContext } from './intake-context.ts';
 import { type Interpretation, type Message, readContext, type Standing, wordsOf } from './interpretation.ts';
 import { landValues } from './land-values.ts';
 import type { Ask } from './next-question.ts';
-import type { Heard, Outcome, Question, Subject, View } from './questions/question.ts';
+import { type Heard, type Outcome, type Question, questionKey, type Subject, type View } from './questions/question.ts';
 import type { Phrase } from './reply.ts';
 import type { Reading, ReadValues } from './understanding/types.ts';
 import { caseOf, makesCase, viewOf } from './view.ts';
+
+const NOTHING_READ: Reading = { values: {}, confidence: 'none' };
 
 /** The outcome of choices, with their ids kept for the review. */
 function chosen(question: Question, ids: readonly string[], subject: Subject, view: View): Outcome | null {
@@ -64,6 +66,20 @@ function heardFor(ask: Ask, { text }: Message, reading: Reading, context: Intake
   };
 }
 
+/** Answers to the questions that this one invites to answer in the same breath, where they apply and are open. */
+function heardBeside(ask: Ask, view: View, message: Message, context: IntakeContext, ears: Ears): Answer[] {
+  const { child } = ask.subject;
+  return (ask.question.invites?.(ask.subject) ?? []).flatMap((question) =>
+    question.subjects(view, child).flatMap((subject) => {
+      const key = questionKey(question, subject);
+      if (view.answered(key).times > 0) return [];
+      const beside = { question, subject, key };
+      const { outcome } = outcomeOf(beside, view, message, heardFor(beside, message, NOTHING_READ, context, ears));
+      return outcome?.kind === 'facts' ? [answerTo(key, outcome, [], context.turn)] : [];
+    }),
+  );
+}
+
 const answerTo = (
   question: string,
   outcome: Exclude<Outcome, { kind: 'invalid' }>,
@@ -94,7 +110,8 @@ export function hearAnswer(
   const own = outcome ? answerTo(ask.key, outcome, ask.question.facts(ask.subject, view), context.turn) : null;
   const child = ask.subject.child ?? view.children[0] ?? 'c1';
   const others = tapped ? [] : landed(reading, child, context, ask, own).filter((answer) => !isNoNews(view, answer));
-  const answers = [...(own ? [own] : []), ...others];
+  const invited = own && !tapped ? heardBeside(ask, view, message, context, ears) : [];
+  const answers = [...(own ? [own] : []), ...invited, ...others];
   if (answers.length === 0) return null;
   const ownDoubted = !tapped && outcome?.kind === 'facts' && outcome.confirm === true;
   // What a message states beside the answer shares the reader's doubt; the answer itself says whether it does.
@@ -178,8 +195,14 @@ function landed(
 ): Answer[] {
   const mine = new Set(Object.keys(own?.facts ?? {}));
   return landValues(reading.values, child, ask ? deafTo(ask, own, reading.values) : [])
-    .filter(({ facts }) => !Object.keys(facts).some((path) => mine.has(path)))
-    .map(({ question, facts }) => ({ question, facts: { ...facts }, declined: [], unsure: false, turn: context.turn }));
+    .map(({ question, facts }) => ({
+      question,
+      facts: Object.fromEntries(Object.entries(facts).filter(([path]) => !mine.has(path))),
+      declined: [],
+      unsure: false,
+      turn: context.turn,
+    }))
+    .filter(({ facts }) => Object.keys(facts).length > 0);
 }
 
 /** Divides answers into those to use and those to read back, and refuses what no case can hold. */

@@ -1,3 +1,4 @@
+import { assess } from '#shared/assess.ts';
 import { type Case, parseCase } from '#shared/case.ts';
 import { ageOf } from '#shared/facts.ts';
 import { stillMatters } from '#shared/still-matters.ts';
@@ -11,15 +12,31 @@ const OWN = 'conversation.';
 /** All facts said so far; what was said last counts. */
 export const factsOf = (answers: readonly Answer[]): Facts => Object.assign({}, ...answers.map(({ facts }) => facts));
 
+const ofTheCase = (facts: Facts): Facts =>
+  Object.fromEntries(Object.entries(facts).filter(([path]) => !path.startsWith(OWN)));
+
 /** The case as the answers tell it, on the day of the latest message. */
 export function caseOf(context: Pick<IntakeContext, 'answers' | 'today'>): Case {
-  const facts = Object.entries(factsOf(context.answers)).filter(([path]) => !path.startsWith(OWN));
-  return assembleCase(Object.fromEntries(facts), context.today);
+  return assembleCase(ofTheCase(factsOf(context.answers)), context.today);
 }
 
 /** Whether these answers, added to what is known, still make a case the rules core accepts. */
 export const makesCase = (context: IntakeContext, added: readonly Answer[]) =>
   parseCase(caseOf({ today: context.today, answers: [...context.answers, ...added] }));
+
+/** What is decided about a family, as one text to compare: findings and advice, without what they rest on. */
+const decision = (theCase: Case): string => {
+  const { findings, children } = assess(theCase);
+  return JSON.stringify([
+    findings.map(({ code, urgency, childId, seatId, positionId }) => [code, urgency, childId, seatId, positionId]),
+    children.map(({ advice: { mode, certainty, candidates, seatChange } }) => [
+      mode,
+      certainty,
+      candidates,
+      seatChange,
+    ]),
+  ]);
+};
 
 /** The family as the questions look at it. */
 export function viewOf(context: Pick<IntakeContext, 'answers' | 'today'>): View {
@@ -49,6 +66,12 @@ export function viewOf(context: Pick<IntakeContext, 'answers' | 'today'>): View 
       const matters = stillMatters(theCase, path);
       weighed.set(path, matters);
       return matters;
+    },
+    decides: (these, those) => {
+      const [a, b] = [these, those].map((facts) =>
+        decision(assembleCase({ ...ofTheCase(own), ...facts }, context.today)),
+      );
+      return a !== b;
     },
     ageOf: (child) => {
       const found = theCase.children.find(({ id }) => id === child);

@@ -18,7 +18,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'unit',
-          include: ['tests/{shared,dialogs,src,layout,published-tables}/**/*.test.ts'],
+          include: ['tests/{shared,dialogs,src,layout,families,published-tables}/**/*.test.ts'],
         },
       },
       {

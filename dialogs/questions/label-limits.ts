@@ -13,9 +13,10 @@ import {
   UNSURE,
   type View,
 } from './question.ts';
+import { seatDates } from './seat-dates.ts';
 import { hasLabel, hasSeat } from './seats.ts';
 
-const LIMITS = ['minWeightKg', 'maxWeightKg', 'minHeightCm', 'maxHeightCm'] as const;
+const LIMITS = ['minWeightKg', 'maxWeightKg', 'minHeightCm', 'maxHeightCm', 'minAgeMonths'] as const;
 
 const limit = (subject: Subject, field: string): string => seatFact(childOf(subject), `modes.${subject.mode}.${field}`);
 
@@ -24,12 +25,20 @@ const maxima = (subject: Subject): readonly string[] => [limit(subject, 'maxWeig
 const offers = (kind: SeatKind | null | undefined, mode: RestraintMode): boolean =>
   kind == null || kind === 'unknown' || MODES_OF_KIND[kind].includes(mode);
 
+/** Whether the limits of a mode could change a decision, each by itself or both together. */
+const couldDecide = (subject: Subject, view: View): boolean => {
+  const paths = maxima(subject);
+  if (paths.every((path) => view.known(path))) return false;
+  const all = (value: number): Facts => Object.fromEntries(paths.map((path) => [path, value]));
+  return paths.some((path) => view.matters(path)) || view.decides(all(0.1), all(500));
+};
+
 /** The mode in use first, then the modes whose limits could still change a decision, most protective first. */
 function modesToAsk(child: string, view: View): readonly RestraintMode[] {
   const inUse = view.modeOf(child);
   const kind = view.case.seats.find(({ id }) => id === seatOf(child))?.kind;
   return RESTRAINT_MODES.filter(
-    (mode) => (mode === inUse && offers(kind, mode)) || maxima({ child, mode }).some((path) => view.matters(path)),
+    (mode) => (mode === inUse && offers(kind, mode)) || (offers(kind, mode) && couldDecide({ child, mode }, view)),
   ).sort((a, b) => Number(b === inUse) - Number(a === inUse));
 }
 
@@ -45,6 +54,7 @@ export const labelLimits: Question = {
       modesToAsk(c as string, view).map((mode) => ({ child: c as string, mode })),
     ),
   facts: maxima,
+  invites: () => [seatDates],
   settled: (subject, view) => {
     const { times, unsure } = view.answered(questionKey(labelLimits, subject));
     return (
@@ -72,7 +82,12 @@ export const labelLimits: Question = {
       return labelLimits.choose?.(['no-such-limit'], subject, view) ?? null;
     return reading.intent === 'unsure' ? UNSURE : null;
   },
-  wording: (subject, view) => (partial(subject, view) ? `label-limits-${missing(subject, view)}` : 'label-limits'),
+  wording: (subject, view) => {
+    if (partial(subject, view)) return `label-limits-${missing(subject, view)}`;
+    return view.answered(questionKey(seatDates, { child: childOf(subject) })).times > 0
+      ? 'label-limits'
+      : 'label-limits-and-dates';
+  },
 };
 
 const partial = (subject: Subject, view: View): boolean => view.answered(questionKey(labelLimits, subject)).times > 0;

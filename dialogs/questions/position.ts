@@ -1,5 +1,7 @@
 import type { Facts } from '../facts.ts';
+import { attachment } from './attachment.ts';
 import { childOf, facts, perChild, type Question, UNSURE, useFact, type View } from './question.ts';
+import { harnessed } from './seats.ts';
 
 const SIDES = { L: 'left', C: 'center', R: 'right' } as const;
 
@@ -25,6 +27,11 @@ export const position: Question = {
   words: 'position',
   subjects: perChild((child, view) => ![null, 'none'].includes(view.modeOf(child))),
   facts: (subject) => [useFact(childOf(subject), 'positionId')],
+  invites: () => [attachment],
+  wording: (subject, view) =>
+    harnessed(childOf(subject), view) && !view.known(useFact(childOf(subject), 'attachment'))
+      ? 'position-and-attachment'
+      : 'position',
   choices: () => [...PLACES, 'unsure'],
   choose: ([id], subject) =>
     id === undefined || id === 'unsure'

@@ -21,6 +21,8 @@ export interface View {
   readonly known: (path: string) => boolean;
   /** Whether the rules core could still decide something differently by this fact. */
   readonly matters: (path: string) => boolean;
+  /** Whether the rules core decides differently under these and those facts, all else as it is. */
+  readonly decides: (these: Facts, those: Facts) => boolean;
   /** Completed months, or null while unknown. */
   readonly ageOf: (child: string) => Interval | null;
   readonly modeOf: (child: string) => ModeInUse | null;
@@ -77,6 +79,8 @@ export interface Question {
   readonly choices: (subject: Subject, view: View) => readonly string[];
   readonly choose?: (ids: readonly string[], subject: Subject, view: View) => Outcome;
   readonly hear?: (heard: Heard, subject: Subject, view: View) => Outcome | null;
+  /** Questions whose answer this one invites to give at once; heard beside its own. */
+  readonly invites?: (subject: Subject) => readonly Question[];
   /** A variant of the wording, where one question has several; by default the id. */
   readonly wording?: (subject: Subject, view: View) => string;
 }

@@ -53,6 +53,19 @@ const KIND_WORDS: Readonly<Record<string, string>> = {
   unknown: 'I do not know which seat',
 };
 
+const PLACE_WORDS: Readonly<Record<string, string>> = {
+  p2L: 'behind the driver',
+  p2C: 'in the middle of the back',
+  p2R: 'behind the passenger',
+  p1R: 'in front',
+};
+const HELD_WORDS: Readonly<Record<string, string>> = {
+  'lower-anchors': 'with the lower anchors',
+  'seat-belt': 'with the seat belt',
+  both: 'with both the anchors and the seat belt',
+  none: 'nothing holds it',
+};
+
 /** Whether the question itself invites to say more at once. */
 const invites = ({ say }: Reply, wording: string): boolean => say.some(({ key }) => key === `question.${wording}`);
 
@@ -142,7 +155,9 @@ export const ANSWERS: Readonly<Record<string, Answer>> = {
     if (seat?.labelReadable === false) return tap('no-label');
     const limits = seat?.modes?.[reply.mode as RestraintMode];
     if (!limits) return UNSURE;
-    return reply.choices.some(({ id }) => id === 'no-such-limit') ? tap('no-such-limit') : write(limitsInWords(limits));
+    if (reply.choices.some(({ id }) => id === 'no-such-limit')) return tap('no-such-limit');
+    const dates = invites(reply, 'label-limits-and-dates') ? datesInWords(seat) : '';
+    return write([limitsInWords(limits), dates].filter(Boolean).join(', '));
   },
   'seat-dates': ({ seat }) => (seat && datesInWords(seat) ? write(datesInWords(seat)) : tap('not-found')),
   'expiry-date': ({ seat }) =>
@@ -189,7 +204,13 @@ export const ANSWERS: Readonly<Record<string, Answer>> = {
   recall: ({ seat }) => choice(seat?.recall),
   registered: ({ seat }) => flag(seat?.registered),
   certified: ({ seat }) => flag(seat?.certified),
-  position: ({ use }) => choice(use?.positionId),
+  position: ({ use, reply }) => {
+    const words = PLACE_WORDS[use?.positionId ?? ''];
+    const held = HELD_WORDS[use?.attachment ?? ''];
+    return words && held && invites(reply, 'position-and-attachment')
+      ? write(`${words}, ${held}`)
+      : choice(use?.positionId);
+  },
   'front-air-bag': (asked) => choice(placeFact(asked, 'frontAirBag')),
   'rear-row': ({ told }) => flag((told.vehicle?.positions ?? []).some(({ row }) => (row ?? 0) > 1)),
   'vehicle-hardware': (asked) => {

@@ -38,8 +38,11 @@ const adviceOf = ({ children }: Assessment): readonly string[] =>
     ({ childId, advice }) => `${childId} ${advice.mode} ${advice.certainty}${advice.seatChange ? ' other seat' : ''}`,
   );
 
-/** Interviews one family by the conversation itself, from the greeting to the review. */
-export function interview(family: Family): Interview {
+/**
+ * Interviews one family by the conversation itself, from the greeting to the review. A terse caregiver answers only what
+ * is asked, and takes up no invitation to say more at once.
+ */
+export function interview(family: Family, terse = false): Interview {
   const known = told(family);
   let now = begin({ language: 'en', languageKnown: true, eventId: null, reference: 'TEST-CODE', today: AS_OF });
   const send = ({ text, choiceIds }: Sent): void => {
@@ -54,9 +57,17 @@ export function interview(family: Family): Interview {
       );
     const again = asked.at(-1)?.question === asking && asked.at(-1)?.child === (child ?? null);
     if (!NOT_COUNTED.has(asking)) asked.push({ question: asking, child: child ?? null });
-    send(answerTo(now.reply, known, family.due) ?? (again ? write('unsure') : tap('unsure')));
+    send(
+      answerTo(terse ? { ...now.reply, say: [] } : now.reply, known, family.due) ??
+        (again ? write('unsure') : tap('unsure')),
+    );
   }
-  const truth = assess(known);
+  // A size that no growth reference expects was read back, and the caregiver stood by it.
+  const confirmed = new Map(now.case.children.map(({ id, sizeConfirmed }) => [id, sizeConfirmed]));
+  const truth = assess({
+    ...known,
+    children: known.children.map((child) => ({ ...child, sizeConfirmed: confirmed.get(child.id) ?? null })),
+  });
   const found = now.assessment;
   const [expected, got] = [keysOf(truth), keysOf(found)];
   const advised = adviceOf(found);

@@ -20,6 +20,7 @@ process.stdout.write(
 process.stdout.write(`${[' '.repeat(29), ...heads].join('  ')}\n`);
 for (const [kind, interviews] of all) process.stdout.write(`${line(kind, figuresOf(interviews))}\n`);
 process.stdout.write(`${line('all', figuresOf([...all.values()].flat()))}\n`);
+process.stdout.write(`${line('all, one thing a message', figuresOf([...interviewAll(true).values()].flat()))}\n`);
 
 if (process.argv.includes('--asked'))
   for (const { family, asked, lost, invented, misadvised } of [...all.values()].flat()) {

@@ -50,12 +50,12 @@ export function figuresOf(interviews: readonly Interview[]): Figures {
 }
 
 /** All generated families, interviewed; the same on every run. */
-export function interviewAll(): ReadonlyMap<FamilyKind, readonly Interview[]> {
-  const choices = chance(SEED);
+export function interviewAll(terse = false, seed = SEED): ReadonlyMap<FamilyKind, readonly Interview[]> {
+  const choices = chance(seed);
   return new Map(
     FAMILY_KINDS.map((kind) => [
       kind,
-      Array.from({ length: FAMILIES_A_KIND }, () => interview(familyOf(choices, kind))),
+      Array.from({ length: FAMILIES_A_KIND }, () => interview(familyOf(choices, kind), terse)),
     ]),
   );
 }
