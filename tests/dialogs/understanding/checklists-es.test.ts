@@ -22,6 +22,11 @@ describe('an emergency in Spanish', () => {
     ['tiene problemas para respirar a veces', false],
     ['el asiento va atrapado con el cinturón', false],
     ['no despertó hasta llegar', false],
+    ['no puedo despertarla', true],
+    ['se está quemando el carro', true],
+    ['se atragantó con una moneda', true],
+    ['el asiento no se mueve', false],
+    ['el asiento es morado', false],
   ] as const)('%s: %s', (text, urgent) => {
     expect(ears.emergency(text, 'es')).toBe(urgent);
   });

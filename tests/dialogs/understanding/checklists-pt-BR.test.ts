@@ -26,6 +26,13 @@ describe('an emergency in Brazilian Portuguese', () => {
     ['ela tem dificuldade pra respirar de vez em quando', false],
     ['não bateu nunca', false],
     ['ele não dorme no carro', false],
+    ['não consigo acordar ele', true],
+    ['ela engasgou com uma bala', true],
+    ['o carro tá pegando fogo', true],
+    ['a gente acabou de sofrer um acidente', true],
+    ['a cadeirinha fica trancada no carro da minha mãe', false],
+    ['nasceu prematuro e ficou sem respirar sozinho na uti', false],
+    ['a cadeirinha não está se mexendo', false],
   ] as const)('%s: %s', (text, urgent) => {
     expect(ears.emergency(text)).toBe(urgent);
   });
