@@ -17,6 +17,7 @@ export const ridingMode: Question = {
   id: 'riding-mode',
   core: true,
   slot: 'mode',
+  words: 'attachment',
   subjects: perChild((child, view) => !view.known(unbornFact(child))),
   facts: (subject) => [useFact(childOf(subject), 'mode')],
   choices: () => [...MODES_IN_USE, 'unsure'],
@@ -24,6 +25,11 @@ export const ridingMode: Question = {
   wording: (subject, view) => (view.known(seatFact(childOf(subject), 'kind')) ? 'riding-mode' : 'riding-mode-and-seat'),
   hear: (heard, subject) => {
     const { mode } = heard.reading.values;
-    return hearValue(heard, mode ? ridingFacts(childOf(subject), mode) : null);
+    if (mode) return hearValue(heard, ridingFacts(childOf(subject), mode));
+    // A bare "seat belt" or "nothing" may be all there is, or only a part of it.
+    const alone = (['seat-belt', 'none'] as const).find((id) => heard.named.includes(id));
+    return alone
+      ? { kind: 'facts', facts: ridingFacts(childOf(subject), alone), confirm: true }
+      : hearValue(heard, null);
   },
 };

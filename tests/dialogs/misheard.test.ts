@@ -120,3 +120,18 @@ describe('a size said anew', () => {
     expect(family.heard()).not.toContain('28 lb');
   });
 });
+
+describe('a bare belt, asked how the child rides', () => {
+  it.each([
+    ['en', 'seat belt', 'seat-belt'],
+    ['es', 'el cinturón', 'seat-belt'],
+  ] as const)('is read back: %s "%s"', (language, words, mode) => {
+    const family = caregiverOfOne(language);
+    family.says('8');
+    until(family, 'riding-mode');
+    family.says(words);
+    expect(family.now.reply.asking).toBe('confirm');
+    family.taps('yes');
+    expect(family.now.case.uses[0]?.mode).toBe(mode);
+  });
+});
