@@ -6,6 +6,8 @@ export interface PageLanguage {
   readonly tag: string;
   /** By its own name, as its speakers look for it. */
   readonly name: string;
+  /** What is said in the conversation to go on in it: its English name, heard in every language. */
+  readonly wish: string;
   /** Said until a native speaker with the trade's training has reviewed the texts; null from then on. */
   readonly notice: string | null;
 }
@@ -17,6 +19,10 @@ const about = z.object({ name: z.string().min(1), reviewed: z.boolean(), notice:
 const nameOf = (tag: string): string =>
   new Intl.DisplayNames(tag, { type: 'language', languageDisplay: 'standard' }).of(tag) ?? tag;
 
+const englishNames = new Intl.DisplayNames('en', { type: 'language' });
+
+const wishFor = (tag: string): string => englishNames.of(new Intl.Locale(tag).language) ?? tag;
+
 /** Every language that has chat texts, in the order of their tags. */
 export function loadPageLanguages(): readonly PageLanguage[] {
   return readdirSync(LOCALES)
@@ -24,8 +30,9 @@ export function loadPageLanguages(): readonly PageLanguage[] {
     .sort()
     .map((tag) => {
       const file = new URL(`${tag}/about.json`, LOCALES);
-      if (!existsSync(file)) return { tag, name: nameOf(tag), notice: null };
-      const { name, reviewed, notice } = about.parse(JSON.parse(readFileSync(file, 'utf8')));
-      return { tag, name, notice: reviewed ? null : (notice ?? null) };
+      const read = existsSync(file) ? about.parse(JSON.parse(readFileSync(file, 'utf8'))) : null;
+      const name = read?.name ?? nameOf(tag);
+      const notice = read && !read.reviewed ? (read.notice ?? null) : null;
+      return { tag, name, wish: wishFor(tag), notice };
     });
 }

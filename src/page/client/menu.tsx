@@ -40,8 +40,8 @@ export function Menu({ words, language, notice, link, onCommand }: MenuProps): J
         </div>
         <h2>{words.language}</h2>
         <div class="buttons">
-          {others.map(({ tag, name }) => (
-            <button key={tag} type="button" class="choice" lang={tag} onClick={() => say(name)}>
+          {others.map(({ tag, name, wish }) => (
+            <button key={tag} type="button" class="choice" lang={tag} onClick={() => say(wish)}>
               {name}
             </button>
           ))}

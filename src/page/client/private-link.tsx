@@ -17,18 +17,20 @@ export function PrivateLink({ words, link }: { words: PageWords; link: string })
   };
   return (
     <>
-      <h2 id="other-device">{words.otherDevice}</h2>
+      <h2>
+        <label for="private-link">{words.otherDevice}</label>
+      </h2>
       <p class="hint" id="other-device-how">
         {words.otherDeviceHow}
       </p>
       <div class="link">
         <input
+          id="private-link"
           ref={field}
           type="text"
           readOnly
           dir="ltr"
           value={link}
-          aria-labelledby="other-device"
           aria-describedby="other-device-how"
         />
         <button type="button" class="choice" onClick={copy}>

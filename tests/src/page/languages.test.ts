@@ -1,9 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import type { Language } from '#dialogs/understanding/types.ts';
 import { cleanText } from '#src/channels/clean-text.ts';
 import { eventId, languageTag } from '#src/channels/opening.ts';
 import { acceptedLanguages } from '#src/http/accept-language.ts';
+import { createEars } from '#src/locales/ears.ts';
 import { bestLanguage } from '#src/page/best-language.ts';
 import { textDirection } from '#src/page/direction.ts';
+import { loadPageLanguages } from '#src/page/languages.ts';
 import { loadPageWords } from '#src/page/page-words.ts';
 
 describe('the page words', () => {
@@ -19,6 +22,41 @@ describe('the page words', () => {
     expect(words.get('en')?.cautions).toMatch(/manuals.*law.*technician.*emergency/i);
     expect(words.get('es')?.cautions).toMatch(/manuales.*ley.*técnico.*emergencia/i);
   });
+});
+
+describe('the languages on the menu', () => {
+  const ears = createEars();
+  const languages = loadPageLanguages();
+  const all = languages.map(({ tag }) => tag) as Language[];
+
+  it('are those the bot speaks, each by its own name', () => {
+    expect(all).toEqual(expect.arrayContaining(['en', 'es']));
+    expect(languages.find(({ tag }) => tag === 'es')).toMatchObject({ name: 'Español', wish: 'Spanish' });
+  });
+
+  it('say that nobody has reviewed them, as long as nobody has', () => {
+    for (const { tag, notice } of languages.filter(({ tag }) => loadPageWords().has(tag))) {
+      expect(String(notice).length, tag).toBeGreaterThan(20);
+    }
+  });
+
+  it.each(all)('are understood when chosen in a conversation in %s', (language) => {
+    for (const { tag, wish } of languages) {
+      const heard = ears.read({ language, asked: 'weight', text: wish, context: {} });
+      expect(heard.values.language, wish).toBe(tag);
+    }
+  });
+
+  it.each([...loadPageWords().keys()] as Language[])(
+    'have commands on the menu that the bot hears in them: %s',
+    (language) => {
+      const words = loadPageWords().get(language);
+      for (const command of ['back', 'why', 'help', 'person', 'restart', 'delete'] as const) {
+        const text = words?.[command] ?? '';
+        expect(ears.read({ language, asked: 'weight', text, context: {} }).intent, text).toBe(command);
+      }
+    },
+  );
 });
 
 describe('bestLanguage', () => {
