@@ -181,7 +181,6 @@ describe('an emergency in Korean', () => {
     ['출혈이 심해요', true],
     ['목에 걸려서 숨을 못쉬어요', true],
     ['아이가 끼어서 못 나와요', true],
-    ['딸이 경련을 해요', true],
     ['재작년에 사고가 났어요', false],
     ['방금 카시트 샀어요', false],
     ['지금 운전 중이에요', false],
