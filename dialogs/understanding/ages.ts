@@ -83,7 +83,10 @@ export const resolveAge = (message: Message, quantity: Quantity, birthday: Birth
     const [first, until] = birthday.months;
     return { months: [years + first, years + until], doubtful: plain.doubtful || birthday.doubtful };
   }
-  const age = related(relationBeside(message, quantity), plain, byMonth);
+  const beside = relationBeside(message, quantity);
+  // "she'll be 3 next week": a birthday to come, however it is said.
+  const coming = whole && beside !== 'turning' && hitsOf(message, 'relation', 'turning').length > 0;
+  const age = related(coming ? 'turning' : beside, plain, byMonth);
   const [low, high] = age.months;
   if (low < 0) return { months: [0, Math.max(0, high)], doubtful: true };
   return high > MOST_MONTHS ? { ...age, doubtful: true } : age;

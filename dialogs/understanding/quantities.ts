@@ -93,6 +93,15 @@ const complete = (
       last = fixed.unit;
       continue;
     }
+    // "два года и месяц": one of the smaller unit, its number left out.
+    const linkedTo = joint(message, end);
+    const lone =
+      unit === 'year' && linkedTo !== end && hitAt(message, 'implied-one', linkedTo) ? unitAt(message, linkedTo) : null;
+    if (lone && !lone.guessed && lone.ids.includes('month')) {
+      smaller.push([1, 'month']);
+      end = lone.end;
+      break;
+    }
     const from = unit === 'm' && hitAt(message, 'number', end, '0') ? end : joint(message, end);
     const next = numberAt(message, from);
     const allowed = SMALLER[last];

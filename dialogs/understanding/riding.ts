@@ -1,7 +1,7 @@
 import type { Hit } from './patterns.ts';
 import type { Scope } from './scope.ts';
 import type { ReadMode, ReadSeatKind } from './types.ts';
-import { hitsOf, type Message } from './words.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
 
 export interface Found<T> {
   readonly value: T;
@@ -32,6 +32,10 @@ const wordsAfterNot = ({ tokens, vocabulary }: Message, scope: Scope, { name, st
   }
   return null;
 };
+
+/** Whether a "not" follows at once, as where the verb comes last. */
+const isDeniedAfter = (message: Message, { end, name }: Hit): boolean =>
+  name !== 'none' && hitAt(message, 'relation', end, 'not') !== null;
 
 const distinct = <T extends string>(hits: readonly Hit[]): T[] => [...new Set(hits.map(({ name }) => name as T))];
 
@@ -84,7 +88,10 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
         end <= hit.start && hit.start - end <= WORDS_AFTER_PAST && scope.clause[start] === scope.clause[hit.start],
     );
   const current = hits.filter((hit) => !isPast(hit));
-  const used = current.length > 0 ? current : hits;
+  const said = current.length > 0 ? current : hits;
+  // "no usa ya booster, solo cinturón", "부스터 안 쓰고 벨트만": of several what is denied is not meant.
+  const standing = said.filter((hit) => wordsAfterNot(message, scope, hit) === null && !isDeniedAfter(message, hit));
+  const used = standing.length > 0 ? standing : said;
   let modes = distinct<ReadMode>(used);
   for (const [winner, loser] of OUTRANKS) if (modes.includes(winner)) modes = modes.filter((mode) => mode !== loser);
   const [only] = modes;

@@ -17,7 +17,11 @@ const WEAK = ',()';
 export const readScope = (message: Message): Scope => {
   const breaks = new Map<number, 'weak' | 'turn'>();
   for (const hit of hitsOf(message, 'relation', 'now', 'but')) breaks.set(hit.start, 'turn');
-  const subjects = hitsOf(message, 'cue', 'this-child', 'other-child');
+  const others = new Set(hitsOf(message, 'cue', 'other-child').map(({ end }) => end));
+  // "pinsan nya": his cousin, not he.
+  const subjects = hitsOf(message, 'cue', 'this-child', 'other-child').filter(
+    ({ name, start }) => name === 'other-child' || !others.has(start),
+  );
   const starts = new Map(subjects.map((hit) => [hit.start, hit.name]));
   for (const hit of hitsOf(message, 'relation', 'and')) if (starts.has(hit.end)) breaks.set(hit.start, 'weak');
   const clause: number[] = [];

@@ -174,12 +174,12 @@ const covers = (long: Hit, short: Hit): boolean =>
 /** Where one word alone decides, an accent left out or put in makes another word of it ("bế", "bé"). */
 const EXACT_GROUPS = new Set(['mode', 'kind', 'feature', 'answer', 'intent']);
 
-const isSpeltSo = ({ group, words }: Pattern, token: Token, strict: boolean): boolean => {
+const isSpeltSo = ({ concept, group, words }: Pattern, token: Token, strict: boolean): boolean => {
   const [first] = words;
   if (words.length > 1 || first === undefined) return true;
   // "a" and "à" are different words everywhere.
   const letter = first.text.length === 1 && first.raw !== first.text && first.raw.length === 1;
-  return letter || (strict && EXACT_GROUPS.has(group)) ? first.raw === token.raw : true;
+  return letter || (strict && (EXACT_GROUPS.has(group) || CONTEXT_CUES.has(concept))) ? first.raw === token.raw : true;
 };
 
 /** All phrases found, by where they start; one that lies inside a longer one without a gap is not counted. */
