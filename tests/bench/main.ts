@@ -1,10 +1,12 @@
 import { benchAssess } from './assess.ts';
+import { benchPage } from './page.ts';
 import { benchUnderstanding } from './understanding.ts';
 
 /** Every bench, a JSON line a figure, each beside its baseline from the same run. */
 const BENCHES: readonly (() => Promise<readonly object[]>)[] = [
   async () => [await benchAssess()],
   async () => benchUnderstanding(),
+  benchPage,
 ];
 
 for (const bench of BENCHES) for (const line of await bench()) process.stdout.write(`${JSON.stringify(line)}\n`);
