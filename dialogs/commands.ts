@@ -1,8 +1,22 @@
-import { aboutAsk, hasValues, just, type Part, say } from './interpretation.ts';
+import type { Ears } from './ears.ts';
+import { aboutAsk, hasValues, just, type Message, type Part, type Standing, say } from './interpretation.ts';
+import type { Reading } from './understanding/types.ts';
+
+/** Intents that would cost something if a word were misheard as one of them. */
+const COSTLY = ['delete', 'restart', 'change'];
+
+/** Whether words that sound like a command name a choice of the question: "back left" is a place, and a nickname is a name. */
+function isAnswer({ ask, context }: Standing, { text }: Message, reading: Reading, ears: Ears): boolean {
+  if (!ask) return false;
+  const { id, words } = ask.question;
+  if (id === 'child-name') return COSTLY.includes(reading.intent ?? '') && !/\s/.test(text.trim());
+  return words !== undefined && words !== 'count' && ears.keywords(text, context.language, words).length > 0;
+}
 
 /** Commands that may interrupt anything; a message that also states values is an answer first. */
-export const commands: Part = ({ value, ask, context }, _message, reading) => {
-  if (hasValues(reading)) return null;
+export const commands: Part = (standing, message, reading, ears) => {
+  const { value, ask, context } = standing;
+  if (hasValues(reading) || isAnswer(standing, message, reading, ears)) return null;
   switch (reading.intent) {
     case 'person':
       return just({ type: 'PERSON' });

@@ -8,7 +8,7 @@ import { languagesOffered } from './language-choice.ts';
 import { nextQuestion } from './next-question.ts';
 import { seatOf, type View } from './questions/question.ts';
 import { hasSeat } from './questions/seats.ts';
-import type { Choice, Phrase, Reply } from './reply.ts';
+import type { Choice, Phrase, Quantity, Reply } from './reply.ts';
 import { reviewLines } from './review.ts';
 import { viewOf } from './view.ts';
 
@@ -130,12 +130,21 @@ function confirmingTurn({ pending }: IntakeContext, view: View): Turn {
   const phrases = pending.answers.flatMap(describeAnswer);
   return {
     asking: 'confirm',
-    say: [{ key: 'question.confirm', values: { list: { kind: 'list', phrases } } }],
+    say: [{ key: 'question.confirm', values: { list: ofChild(child, { kind: 'list', phrases }, view) } }],
     choices: yesNo,
     ...(child && { child }),
     ...(child && hasSeat(child, view) && { seat: seatOf(child) }),
   };
 }
+
+/** What is read back, with the child's name where there are several. */
+const ofChild = (child: string | undefined, list: Quantity, view: View): Quantity =>
+  child && view.children.length > 1
+    ? {
+        kind: 'phrase',
+        phrase: { key: 'review.line', values: { topic: childPhrase(child, view), value: list } },
+      }
+    : list;
 
 const bring = ({ visit }: Assessment): readonly Phrase[] => {
   const phrases = visit.bring.filter((item) => !item.startsWith('spare-')).map((item) => ({ key: `bring.${item}` }));

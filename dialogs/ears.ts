@@ -29,6 +29,8 @@ export interface Ears {
   readonly count: (text: string, language: Language) => number | null;
   /** Ids of the things of a group that the words name, negations respected. */
   readonly keywords: (text: string, language: Language, group: string) => readonly string[];
+  /** Ids of the things of a group that the words deny: "no coat". */
+  readonly denied: (text: string, language: Language, group: string) => readonly string[];
   /** A crash just now, an injured child, a child not breathing; heard in every language. */
   readonly emergency: (text: string) => boolean;
 }

@@ -1,5 +1,6 @@
 import { assess } from '#shared/assess.ts';
 import { RESTRAINT_MODES } from '#shared/case.ts';
+import { childNamed } from './child-named.ts';
 import { chosenIn, withoutContradiction } from './choosing.ts';
 import { asAsked, withAnswers } from './context-changes.ts';
 import { describe, describeAnswer } from './describe.ts';
@@ -62,6 +63,7 @@ function heardFor(ask: Ask, { text }: Message, reading: Reading, context: Intake
     reading,
     limits: listensToLimits ? ears.limits(text, language, 'us') : null,
     dates: listensToDates ? ears.dates(text, language, today) : null,
+    denied: question.words && question.words !== 'count' ? ears.denied(text, language, question.words) : [],
     named: count !== null ? [String(count)] : question.words ? ears.keywords(text, language, question.words) : [],
   };
 }
@@ -137,9 +139,16 @@ export function hearOpen(
     text: message.text,
     context: readContext(context, null),
   });
-  const answers = landed(reading, view.children[0] ?? 'c1', context, null, null);
+  const named = childNamed(message.text, view);
+  const child = named ?? view.children[0] ?? 'c1';
+  // Of several children, one that is not named may be the wrong one.
+  const anyone = named === null && view.children.length > 1;
+  const answers = landed(reading, child, context, null, null);
   if (answers.length === 0) return null;
-  const doubted = answers.filter((answer) => reading.confidence === 'confirm' || replacesPillar(view, answer));
+  const doubted = answers.filter(
+    (answer) =>
+      reading.confidence === 'confirm' || replacesPillar(view, answer) || (anyone && answer.question.includes(':')),
+  );
   return settle(context, answers, doubted, false, wordsOf(asking, message, reading.values));
 }
 

@@ -1,5 +1,6 @@
 import { withoutContradiction } from './choosing.ts';
 import { commands } from './commands.ts';
+import { correction } from './correction.ts';
 import type { Ears } from './ears.ts';
 import {
   aboutAsk,
@@ -71,6 +72,7 @@ export function interpret(standing: Standing, message: Message, ears: Ears): Int
   return (
     commands(standing, message, reading, ears) ??
     switchLanguage(standing, message, reading, ears) ??
+    correction(standing, message, reading, ears) ??
     PHASES[value]?.(standing, { ...message, choiceIds: withoutContradiction(message.choiceIds) }, reading, ears) ??
     lateChoice(standing, message, reading, ears) ??
     otherwise(standing, message, ears)

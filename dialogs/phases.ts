@@ -1,8 +1,12 @@
+import { RESTRAINT_MODES } from '#shared/case.ts';
+import { childNamed } from './child-named.ts';
 import { chosenIn } from './choosing.ts';
 import { hearAnswer, hearOpen } from './hear-answer.ts';
+import type { IntakeContext } from './intake-context.ts';
 import { hasValues, just, type Message, type Part, readContext, say, wordsOf } from './interpretation.ts';
 import { choosingLanguage } from './language-choice.ts';
-import { askOf, nextQuestion } from './next-question.ts';
+import { type Ask, askOf, nextQuestion } from './next-question.ts';
+import { questionKey } from './questions/question.ts';
 import { reviewChoices } from './review.ts';
 import type { Reading } from './understanding/types.ts';
 import { viewOf } from './view.ts';
@@ -22,8 +26,23 @@ const consenting: Part = (standing, message, reading, ears) => {
   return hearOpen(standing, message, ears, null);
 };
 
+/** The question on screen, about the child and the mode that the message names where those are others. */
+function asMeant(ask: Ask, { text, choiceIds }: Message, reading: Reading, context: IntakeContext): Ask {
+  const { child, mode } = ask.subject;
+  if (!child || ask.question.id === 'child-name' || choiceIds.length > 0) return ask;
+  const view = viewOf(context);
+  const other = childNamed(text, view) ?? child;
+  // Limits said of another direction than the one asked about are that direction's.
+  const way = mode && RESTRAINT_MODES.find((each) => each === reading.values.mode);
+  if (other === child && (!way || way === mode)) return ask;
+  const subject = { child: other, ...(mode && { mode: way ?? mode }) };
+  return { ...ask, subject, key: questionKey(ask.question, subject) };
+}
+
 const asking: Part = (standing, message, reading, ears) =>
-  standing.ask ? hearAnswer(standing, standing.ask, message, reading, ears) : null;
+  standing.ask
+    ? hearAnswer(standing, asMeant(standing.ask, message, reading, standing.context), message, reading, ears)
+    : null;
 
 /** Yes, no, or in place of either the right value at once. */
 const confirming: Part = (standing, message, reading, ears) => {
@@ -68,7 +87,8 @@ const leavingContact: Part = (_standing, message, reading) => {
   const skips = message.choiceIds[0] === 'skip' || text.trim().toLowerCase() === 'skip' || text.trim() === '1';
   if (skips || reading.values.answer === 'no') return just({ type: 'CONTACT', contact: null });
   const reachable = text.includes('@') || (text.match(/\p{Nd}/gu) ?? []).length >= DIGITS_OF_A_PHONE;
-  return reachable ? just({ type: 'CONTACT', contact: text.trim().slice(0, 200) }) : null;
+  // "Here", or whatever else a frightened person writes: nobody is held up by this question.
+  return just({ type: 'CONTACT', contact: reachable ? text.trim().slice(0, 200) : null });
 };
 
 const resumes = ({ choiceIds, text }: Message): boolean =>

@@ -49,9 +49,16 @@ export function checklist({ items, cannotKnow, ...rest }: Checklist): Question {
     ],
     choices: (subject, view) => [...shown(subject, view).map(({ id }) => id), 'none', 'unsure'],
     choose,
-    hear: ({ named, reading }, subject, view) => {
+    hear: ({ named, denied, reading }, subject, view) => {
       const listed = named.filter((id) => items.some((item) => item.id === id));
-      if (listed.length > 0) return facts(ticked(listed, subject, view), listed);
+      // "No coat" says that there is none, and nothing about the rest of the list.
+      const absent = Object.assign(
+        {},
+        ...items.filter(({ id }) => denied.includes(id)).map((item) => item.good(childOf(subject), view)),
+      );
+      if (listed.length > 0) return facts({ ...absent, ...ticked(listed, subject, view) }, listed);
+      if (Object.keys(absent).length > 0) return facts(absent);
+      if (denied.length > 0) return null;
       if (reading.values.answer === 'no') return choose(['none'], subject, view);
       return reading.values.answer === 'unsure' || reading.intent === 'unsure' ? UNSURE : null;
     },

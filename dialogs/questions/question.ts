@@ -35,8 +35,9 @@ export interface Heard {
   readonly reading: Reading;
   readonly limits: LabelLimits | null;
   readonly dates: SeatDates | null;
-  /** Choice ids of this question that the words name. */
+  /** Choice ids of this question that the words name, and those they deny. */
   readonly named: readonly string[];
+  readonly denied: readonly string[];
 }
 
 /**

@@ -15,6 +15,10 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
     ({ name, start }) => name !== 'unsure' && !(name === 'yes' && denied.has(start) && !noes.has(start)),
   );
   const [first] = plain;
+  // "chắc có", "parang oo": likely yes.
+  const hedged =
+    unsure && unsure.end - unsure.start === 1 ? plain.find(({ start }) => start === unsure.end) : undefined;
+  if (hedged?.end === message.tokens.length) return { value: hedged.name as Answer, doubtful: true };
   if (unsure) {
     const settled = first && first.start < unsure.start && first.name === 'yes';
     return { value: 'unsure', doubtful: Boolean(settled) };

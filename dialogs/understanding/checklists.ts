@@ -102,8 +102,13 @@ const holds = (text: Text, phrase: string): boolean => {
 
 const overlaps = (a: Match, b: Match): boolean => a.from < b.from + b.length && b.from < a.from + a.length;
 
-/** Ids of the things of a group that a text names. Longer phrases count before shorter ones inside them. */
-export function readKeywords(text: string, words: ChecklistWords, group: string): readonly string[] {
+interface Sorted {
+  readonly named: readonly string[];
+  readonly denied: readonly string[];
+}
+
+/** Ids of the things of a group that a text names and denies. Longer phrases count before shorter ones inside them. */
+function sortOut(text: string, words: ChecklistWords, group: string): Sorted {
   const read = readText(text);
   const negations = words.negations.flatMap((phrase) => findAll(read, phrase, 'not'));
   const denials = new Set(words.negations.map((phrase) => prepare(phrase).first));
@@ -120,8 +125,17 @@ export function readKeywords(text: string, words: ChecklistWords, group: string)
       const end = not.from + not.length;
       return end <= from && from - end < REACH && not.clause === clause;
     });
-  return [...new Set(kept.filter((match) => !denied(match)).map(({ id }) => id))];
+  const ids = (of: readonly Match[]): string[] => [...new Set(of.map(({ id }) => id))];
+  return { named: ids(kept.filter((match) => !denied(match))), denied: ids(kept.filter(denied)) };
 }
+
+/** Ids of the things of a group that a text names. */
+export const readKeywords = (text: string, words: ChecklistWords, group: string): readonly string[] =>
+  sortOut(text, words, group).named;
+
+/** Ids of the things of a group that a text says are not there: "no coat". */
+export const readDenied = (text: string, words: ChecklistWords, group: string): readonly string[] =>
+  sortOut(text, words, group).denied;
 
 const names = (text: Text, ways: readonly string[]): boolean => ways.some((way) => holds(text, way));
 

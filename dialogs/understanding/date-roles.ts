@@ -10,8 +10,12 @@ const near = (message: Message, name: string, date: FoundDate, scope: Scope): bo
 
 const nearestRole = (message: Message, scope: Scope, date: FoundDate): string | null => {
   let best: { name: string; away: number } | null = null;
+  const years = [...message.tokens.keys()].filter((at) => /^\d{4}$/.test(message.tokens[at]?.text ?? ''));
   for (const hit of hitsOf(message, 'cue', 'born', 'made', 'bought', 'expiry')) {
     if (scope.sentence[hit.start] !== scope.sentence[date.start]) continue;
+    // "bought in 2021, label says January 2020": that purchase has its year.
+    const apart = hit.name === 'bought' && scope.clause[hit.start] !== scope.clause[date.start];
+    if (apart && years.some((at) => scope.clause[at] === scope.clause[hit.start])) continue;
     const away = hit.end <= date.start ? date.start - hit.end : hit.start >= date.end ? hit.start - date.end + 1 : 0;
     if (best === null || away < best.away) best = { name: hit.name, away };
   }

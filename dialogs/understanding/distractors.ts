@@ -4,6 +4,7 @@ import type { Scope } from './scope.ts';
 import { hitsOf, type Message } from './words.ts';
 
 const PHONE_DIGITS = 7;
+const PAIRS_OF_A_PHONE = 4;
 const PHONE_MARKS = '-.()+/';
 
 /** "555 4433", "(555) 201-4433", "0912345678": three digits and four, or more of them. */
@@ -12,6 +13,8 @@ const isPhone = (groups: readonly string[]): boolean => {
   const [first = '', second = ''] = groups;
   if (groups.length === 1) return digits > PHONE_DIGITS;
   if (groups.length === 2) return (first.length === 3 && second.length === 4) || digits > PHONE_DIGITS + 1;
+  // "06 12 55 01 82"
+  if (groups.length >= PAIRS_OF_A_PHONE && groups.every(({ length }) => length === 2)) return true;
   return digits >= PHONE_DIGITS && groups.some(({ length }) => length >= 3);
 };
 

@@ -18,7 +18,7 @@ const inUnit = (quantity: Quantity, like: Quantity): Quantity => {
   };
 };
 
-const isJoiner = (message: Message, from: number, to: number, between: boolean): boolean => {
+export const isJoiner = (message: Message, from: number, to: number, between: boolean): boolean => {
   let at = from;
   while (at < to) {
     const token = message.tokens[at];

@@ -46,6 +46,8 @@ function joinSpans(message: Message, quantities: readonly Quantity[]): Quantity[
 
 /** Figures without a unit that can be a seat's weight limit: pounds on a US label, kilograms elsewhere (common practice). */
 const BARE_MAX: Readonly<Record<UnitSystem, number>> = { us: 120, metric: 50 };
+/** No restraint's weight limit is lower (common practice): "9 months, not 8" is about something else. */
+const LOWEST_MOST: Readonly<Record<UnitSystem, number>> = { us: 18, metric: 8 };
 const BARE_MIN: Readonly<Record<UnitSystem, number>> = { us: 3, metric: 2 };
 
 const METRIC_UNITS = new Set<Quantity['unit']>(['kg', 'g', 'cm', 'm', 'mm', 'dm']);
@@ -81,9 +83,11 @@ function ends(message: Message, quantities: readonly Quantity[]): { min?: number
 
 function bareWeights(quantities: readonly Quantity[], units: UnitSystem): readonly Quantity[] {
   const inKg = (n: number): number => (units === 'us' ? lbToKg(n) : n);
-  return quantities
-    .filter(({ dimension, said }) => dimension === null && said[0] >= BARE_MIN[units] && said[1] <= BARE_MAX[units])
-    .map((quantity) => ({ ...quantity, value: [inKg(quantity.said[0]), inKg(quantity.said[1])] as const }));
+  const bare = quantities.filter(
+    ({ dimension, said }) => dimension === null && said[0] >= BARE_MIN[units] && said[1] <= BARE_MAX[units],
+  );
+  if (!bare.some(({ said }) => said[1] >= LOWEST_MOST[units])) return [];
+  return bare.map((quantity) => ({ ...quantity, value: [inKg(quantity.said[0]), inKg(quantity.said[1])] as const }));
 }
 
 /** The limits a seat's label prints for one way of using it, in kg and cm, exactly converted; null where none is said. */

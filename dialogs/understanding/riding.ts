@@ -65,6 +65,16 @@ const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null =
   return { value: direction === 'rear' ? 'rear-facing' : 'forward-facing', doubtful: words > MOST_WORDS };
 };
 
+/** "rear facing till he was 2, now forward": a direction said after the named way of riding, in words of its own. */
+const laterDirection = (message: Message, scope: Scope, used: readonly Hit[]): Found<ReadMode> | null => {
+  const last = Math.max(...used.map(({ end }) => end));
+  const hit = hitsOf(message, 'feature', 'rear', 'forward').find(
+    ({ start }) => start >= last && scope.turns.has(scope.clause[start] ?? 0),
+  );
+  if (!hit || isNegated(message, scope, hit)) return null;
+  return { value: hit.name === 'rear' ? 'rear-facing' : 'forward-facing', doubtful: false };
+};
+
 /** How the child rides, as said in the message. */
 export const readMode = (message: Message, scope: Scope, asked: boolean): Found<ReadMode> | null => {
   const asides = isBackOrMode(message) ? [] : hitsOf(message, 'intent');
@@ -97,6 +107,8 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   const [only] = modes;
   if (only === undefined) return asked ? directionOnly(message, scope) : null;
   const denied = used.some((hit) => hit.name === only && wordsAfterNot(message, scope, hit) !== null);
+  const turn = asked ? laterDirection(message, scope, used) : null;
+  if (turn && turn.value !== only && modes.length === 1) return turn;
   if (modes.length === 1) return { value: only, doubtful: current.length === 0 || denied };
   const last = used.reduce((best, hit) =>
     hit.start >= best.start && modes.includes(hit.name as ReadMode) ? hit : best,

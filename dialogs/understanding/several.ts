@@ -25,11 +25,12 @@ export const isOneOfSeveral = (
   const others = hitsOf(message, 'cue', 'other-child');
   const inside = (at: number) => others.some(({ start, end }) => at >= start && at < end);
   const several = hitsOf(message, 'cue', 'several').some(({ start }) => !inside(start));
+  const isOther = (quantity: Quantity) => dropped.get(quantity) === 'other-child';
   const named = hitsOf(message, 'cue', 'this-child').length > 0;
   const children = all.filter((quantity) => !NOT_OF_A_CHILD.has(dropped.get(quantity) ?? ''));
   return children.some((one, index) =>
     children
       .slice(index + 1)
-      .some((two) => areAlike(one, two) && (several || (!named && dropped.has(one) !== dropped.has(two)))),
+      .some((two) => areAlike(one, two) && (several || (!named && isOther(one) !== isOther(two)))),
   );
 };

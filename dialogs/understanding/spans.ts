@@ -1,3 +1,4 @@
+import { isJoiner } from './joining.ts';
 import type { Hit } from './patterns.ts';
 import type { Quantity } from './quantities.ts';
 import type { Scope } from './scope.ts';
@@ -35,6 +36,30 @@ const nearest = (scope: Scope, hit: Hit, ages: readonly Quantity[]): Quantity | 
   return own.reduce<Quantity | null>((best, each) => (best === null || away(each) <= away(best) ? each : best), null);
 };
 
+const WIDEST_OF_A_CHILD = 2;
+
+/** "the seat is 9 to 18 kg, he is 14": figures of a seat beside one that is not, or further apart than a guess is. */
+const isOfSeat = (message: Message, scope: Scope, quantity: Quantity, all: readonly Quantity[]): boolean => {
+  if (quantity.dimension !== 'weight' && quantity.dimension !== 'height') return false;
+  const clause = scope.clause[quantity.start];
+  const says = (name: string) => hitsOf(message, 'cue', name).some((hit) => scope.clause[hit.start] === clause);
+  if (!says('seat') || says('this-child')) return false;
+  return all.some(
+    ({ start, dimension }) =>
+      scope.clause[start] !== clause && (dimension === quantity.dimension || dimension === null),
+  );
+};
+
+/** "4 a 40 libras": the two ends of what a label allows. */
+const labelEnds = (message: Message, quantities: readonly Quantity[]): Quantity[] =>
+  quantities.flatMap((right, index) => {
+    const left = quantities[index - 1];
+    if (!left || left.range || right.range || right.dimension === 'age' || left.compound) return [];
+    if (left.unit !== null && left.unit !== right.unit) return [];
+    const wide = right.dimension !== null && right.said[0] > left.said[0] * WIDEST_OF_A_CHILD;
+    return wide && isJoiner(message, left.end, right.start, false) ? [left, right] : [];
+  });
+
 /** Takes out the years of something else: how long a seat was used, how old a car is, since when a family lives there. */
 export const dropOtherSpans = (
   message: Message,
@@ -42,6 +67,10 @@ export const dropOtherSpans = (
   quantities: readonly Quantity[],
   dropped: Map<Quantity, string>,
 ): void => {
+  const ends = labelEnds(message, quantities);
+  for (const end of ends) if (quantities.some((each) => !ends.includes(each))) dropped.set(end, 'limit');
+  for (const quantity of quantities)
+    if (!dropped.has(quantity) && isOfSeat(message, scope, quantity, quantities)) dropped.set(quantity, 'limit');
   const tenure = hitsOf(message, 'cue', 'tenure');
   const things = hitsOf(message, 'cue', 'vehicle', 'seat');
   const labels = hitsOf(message, 'cue', 'age');

@@ -45,7 +45,10 @@ const yearAt = (message: Message, at: number, newest: number, asked: boolean): C
   if (spelt) return settled(spelt.year, spelt.end);
   const said = numberAt(message, at);
   if (!said || said.digits) return null;
-  if (said.value >= OLDEST && said.value <= newest) return settled(said.value, said.end);
+  // "две тысячи семнадцатый": a year may go on in a word that is not known.
+  const goesOn = message.tokens[said.end];
+  const unknown = goesOn?.kind === 'word' && !isKnown(message.vocabulary, goesOn.text);
+  if (said.value >= OLDEST && said.value <= newest) return settled(said.value, said.end, unknown);
   const pair = said.value === 20 || said.value === 19 ? numberAt(message, said.end) : null;
   if (!message.vocabulary.lexicon.numbers.yearPairs || !pair || pair.digits || pair.value < 1 || pair.value > 99)
     return null;
@@ -115,7 +118,10 @@ export const readVehicleYear = (
       !NOT_THE_CAR.includes(roleOf(message, scope, year) ?? '') &&
       !scope.other[year.start],
   );
-  const sure = cars.filter(({ doubtful }) => !doubtful);
+  // "a 2008 truck, ours since 2015"
+  const since = new Set(hitsOf(message, 'cue', 'since', 'bought').map(({ end }) => end));
+  const own = cars.filter(({ start }) => !since.has(start));
+  const sure = (own.length > 0 ? own : cars).filter(({ doubtful }) => !doubtful);
   const used = sure.length > 0 ? sure : cars;
   const last = used.at(-1);
   if (!last) return null;

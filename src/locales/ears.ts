@@ -1,5 +1,5 @@
 import type { Ears } from '#dialogs/ears.ts';
-import { readEmergency, readKeywords } from '#dialogs/understanding/checklists.ts';
+import { readDenied, readEmergency, readKeywords } from '#dialogs/understanding/checklists.ts';
 import { readCount } from '#dialogs/understanding/counts.ts';
 import { readLimits } from '#dialogs/understanding/label-limits.ts';
 import { createReader, LONGEST_MESSAGE } from '#dialogs/understanding/reader.ts';
@@ -30,6 +30,14 @@ export function createEars(): Ears {
     const own = checklists[language];
     return [...(own ? [own] : []), ...(language !== 'en' && checklists.en ? [checklists.en] : [])];
   };
+  /** What the first of the languages that says anything makes of a text. */
+  const firstOf = (text: string, language: Language, group: string, read: typeof readKeywords): readonly string[] => {
+    for (const words of wordsOf(language)) {
+      const ids = read(text.slice(0, LONGEST_MESSAGE), words, group);
+      if (ids.length > 0) return ids;
+    }
+    return [];
+  };
   return {
     read: reader.read,
     recogniseLanguage: reader.recogniseLanguage,
@@ -42,13 +50,8 @@ export function createEars(): Ears {
       }
       return null;
     },
-    keywords: (text, language, group) => {
-      for (const words of wordsOf(language)) {
-        const named = readKeywords(text.slice(0, LONGEST_MESSAGE), words, group);
-        if (named.length > 0) return named;
-      }
-      return [];
-    },
+    keywords: (text, language, group) => firstOf(text, language, group, readKeywords),
+    denied: (text, language, group) => firstOf(text, language, group, readDenied),
     // In fear people write in whatever language comes first.
     emergency: (text) =>
       Object.values(checklists).some((words) => readEmergency(text.slice(0, LONGEST_MESSAGE), words)),

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import ht from '#locales/ht/names.json' with { type: 'json' };
 import ko from '#locales/ko/names.json' with { type: 'json' };
+import ru from '#locales/ru/names.json' with { type: 'json' };
+import so from '#locales/so/names.json' with { type: 'json' };
 import vi from '#locales/vi/names.json' with { type: 'json' };
 import zhHans from '#locales/zh-Hans/names.json' with { type: 'json' };
 
@@ -33,7 +35,7 @@ export const namesSchema = z.strictObject({
 export type Names = z.infer<typeof namesSchema>;
 export type NamedUnit = keyof NonNullable<Names['units']>;
 
-const FILES: Readonly<Record<string, unknown>> = { ht, ko, vi, 'zh-Hans': zhHans };
+const FILES: Readonly<Record<string, unknown>> = { ht, ko, ru, so, vi, 'zh-Hans': zhHans };
 
 const NAMES = new Map(Object.entries(FILES).map(([language, file]) => [language, namesSchema.parse(file)]));
 

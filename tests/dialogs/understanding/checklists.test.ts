@@ -92,7 +92,7 @@ describe('a "no" before the thing', () => {
   });
 });
 
-describe('an emergency', () => {
+describe('an emergency in another language', () => {
   it.each(['mi hija no respira', '孩子没呼吸了', 'ребёнок не дышит'])(
     'is heard whatever language the talk is in: "%s"',
     (text) => {

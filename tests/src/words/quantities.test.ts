@@ -32,7 +32,7 @@ describe('words for quantities', () => {
     ['ht', '14 liv (6,4 kilo)', '28 pous (71,1 cm)', '3 out 2026', '3 an 2 mwa', 'kreyòl ayisyen'],
     ['tl', '14 lbs (6.4 kg)', '28 in (71.1 cm)', 'Agosto 3, 2026', '3 taon 2 buwan', 'Filipino'],
     ['zh-Hans', '14磅 (6.4公斤)', '28英寸 (71.1厘米)', '2026年8月3日', '3岁2个月', '中文（简体）'],
-    ['ko', '14lb (6.4kg)', '28in (71.1cm)', '2026년 8월 3일', '3세 2개월', '한국어'],
+    ['ko', '14파운드 (6.4kg)', '28인치 (71.1cm)', '2026년 8월 3일', '3세 2개월', '한국어'],
   ])('are those of the language: %s', (language, weight, height, date, age, name) => {
     const said = [
       weightWords(language, 6.35),

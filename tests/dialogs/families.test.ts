@@ -1,0 +1,252 @@
+import { describe, expect, it } from 'vitest';
+import { standing } from '#dialogs/conversation.ts';
+import { summaryOf } from '#src/turns/summary.ts';
+import { type Caregiver, caregiver, caregiverOfOne } from './caregiver.ts';
+
+const family = (children: string): Caregiver => {
+  const self = caregiver();
+  self.says('yes');
+  self.says(children);
+  return self;
+};
+
+const until = (self: Caregiver, asking: string, taps: Readonly<Record<string, string>> = {}): void => {
+  for (let turns = 0; turns < 60 && self.now.reply.asking !== asking; turns++) {
+    const ids = self.now.reply.choices.map(({ id }) => id);
+    self.taps(taps[self.now.reply.asking ?? ''] ?? (ids.includes('unsure') ? 'unsure' : (ids[0] as string)));
+  }
+  expect(self.now.reply.asking).toBe(asking);
+};
+
+describe('several children', () => {
+  it('are named in one message, and each is asked about by name', () => {
+    const self = family('two');
+    self.says('Leo and Mia');
+    expect(self.now.case.children.map(({ name }) => name)).toEqual(['Leo', 'Mia']);
+    expect(self.heard()).toContain('How old is Leo?');
+  });
+
+  it.each([['Leo, Mia and Sam'], ['Leo, Mia, Sam'], ['Leo\nMia\nSam'], ['Leo & Mia & Sam']])(
+    'are told apart however the names are parted: %j',
+    (names) => {
+      const self = family('3');
+      self.says(names);
+      expect(self.now.case.children.map(({ name }) => name)).toEqual(['Leo', 'Mia', 'Sam']);
+    },
+  );
+
+  it('named one by one are asked for one by one', () => {
+    const self = family('2');
+    self.says('Mary Ann');
+    expect(self.heard()).toContain('How old is Mary Ann?');
+    until(self, 'child-name');
+    expect(self.now.reply.child).toBe('c2');
+  });
+
+  it('may be spoken of while another one is asked about', () => {
+    const self = family('2');
+    self.says('Leo, Mia');
+    for (const words of ['4 years', '38 lb', '40 in']) self.says(words);
+    until(self, 'age');
+    expect(self.now.reply.child).toBe('c2');
+    self.says('Leo weighs 39 lb');
+    expect(self.now.case.children[0]?.weightKg).toBeCloseTo(17.69, 2);
+    expect(self.now.case.children[1]?.weightKg).toBeUndefined();
+    expect(self.now.reply).toMatchObject({ asking: 'age', child: 'c2' });
+  });
+
+  it('corrected at the review keep their own facts', () => {
+    const self = family('2');
+    self.says('Leo, Mia');
+    for (const words of ['4 years, 38 lb, 40 in']) self.says(words);
+    until(self, 'age');
+    self.says('2 years, 27 lb, 34 in');
+    until(self, 'review');
+    self.says('Mia weighs 28 lb');
+    expect(self.now.case.children.map(({ weightKg }) => Math.round(Number(weightKg)))).toEqual([17, 13]);
+  });
+
+  it('are named when a value is read back, and one not named is asked about', () => {
+    const self = family('2');
+    self.says('Leo, Mia');
+    self.says('4 years, 38 lb, 40 in');
+    until(self, 'age');
+    self.says('2 years, 27 lb, 34 in');
+    until(self, 'review');
+    self.says('28 lb');
+    expect(self.now.reply.asking).toBe('confirm');
+    expect(self.heard()).toContain('Leo: 28 lb');
+    self.says('no');
+    expect(self.now.case.children[0]?.weightKg).toBeUndefined();
+  });
+
+  it('are two where they are twins', () => {
+    expect(family('twins').now.case.children).toHaveLength(2);
+  });
+});
+
+describe('everything in one breath', () => {
+  it('asks for nothing that was told', () => {
+    const self = caregiverOfOne();
+    self.says('2 years, 28 lb, 35 in');
+    expect(self.now.reply.asking).toBe('care-needs');
+    self.taps('none');
+    self.says('rear-facing in a convertible');
+    expect(self.now.reply.asking).toBe('label-limits');
+    self.says('5-40 lb, up to 43 in, made 2024-03, expires 2034-03');
+    expect(self.now.case.seats[0]).toMatchObject({ manufactureDate: '2024-03', expiryDate: '2034-03' });
+    expect(self.now.reply.asking).toBe('seat-history');
+    self.taps('new');
+    self.says('behind the driver, with the lower anchors');
+    expect(self.now.case.uses[0]).toMatchObject({ positionId: 'p2L', attachment: 'lower-anchors' });
+    expect(self.now.reply.asking).toBe('vehicle-hardware');
+    self.taps('none');
+    until(self, 'vehicle');
+    self.says('2014 van, Texas');
+    expect(self.now.case).toMatchObject({ jurisdiction: 'US-TX', vehicle: { modelYear: 2014 } });
+  });
+
+  it('reads the least age of a label as a limit, not as the life of the seat', () => {
+    const self = caregiverOfOne();
+    self.says('3 years, 33 lb, 38 in');
+    self.taps('none');
+    self.says('in a booster');
+    until(self, 'label-limits', { 'seat-kind': 'booster' });
+    self.says('40-100 lb, 43-57 in, at least 4 years old');
+    expect(self.now.case.seats[0]?.modes?.booster?.minAgeMonths).toBe(48);
+    expect(self.now.case.seats[0]?.usefulLifeYears).toBeUndefined();
+    expect(self.now.reply.told).toContain('under-minimum');
+  });
+});
+
+describe('limits of another direction than the one asked about', () => {
+  it('are those of the direction named', () => {
+    const self = caregiverOfOne();
+    self.says('2 years, 28 lb, 35 in');
+    self.taps('none');
+    self.says('forward-facing in a convertible');
+    expect(self.now.reply).toMatchObject({ asking: 'label-limits', mode: 'forward-facing' });
+    self.says('rear-facing 5 to 40 lb, up to 43 in');
+    expect(Object.keys(self.now.case.seats[0]?.modes ?? {})).toEqual(['rear-facing']);
+    expect(self.now.reply).toMatchObject({ asking: 'label-limits', mode: 'forward-facing' });
+  });
+});
+
+describe('a list of which one thing is denied', () => {
+  it('settles that thing alone', () => {
+    const self = caregiverOfOne();
+    self.says('2 years, 28 lb, 35 in');
+    until(self, 'harness-check', { 'riding-mode': 'rear-facing', 'seat-kind': 'convertible', position: 'p2C' });
+    self.says('no coat');
+    expect(self.now.case.uses[0]?.harness).toEqual({ bulkyClothing: false });
+    self.says('back');
+    self.says('no');
+    expect(self.now.case.uses[0]?.harness).toMatchObject({ bulkyClothing: false, pinchable: false });
+  });
+});
+
+describe('words that sound like a command', () => {
+  it.each([
+    ['es', 'atrás del conductor', 'p2L'],
+    ['en', 'back left', 'p2L'],
+  ] as const)('are a place where a place is asked: %s "%s"', (language, words, place) => {
+    const self = caregiverOfOne(language);
+    self.says('8');
+    until(self, 'position', { 'riding-mode': 'booster', 'seat-kind': 'booster' });
+    self.says(words);
+    expect(self.now.case.uses[0]?.positionId).toBe(place);
+  });
+
+  it('are a name where a name is asked', () => {
+    const self = caregiver('ko');
+    self.says('네');
+    self.taps('2');
+    self.says('지우');
+    expect(self.now.case.children[0]?.name).toBe('지우');
+  });
+});
+
+describe('a question for a telephone number', () => {
+  it('holds nobody up', () => {
+    const self = caregiverOfOne();
+    self.says('person');
+    self.says('right here please');
+    expect(self.now.reply.done).toBe(true);
+  });
+});
+
+describe('a child still to be born', () => {
+  it('has no size and rides nowhere; the seat and the day it is due are asked for', () => {
+    const self = caregiverOfOne();
+    self.taps('unborn');
+    expect(self.now.reply.asking).toBe('due-date');
+    self.says('July 2026');
+    expect(self.now.reply.asking).toBe('seat-kind');
+    self.taps('rear-facing-only');
+    const asked = new Set<string>();
+    for (let turns = 0; turns < 30 && self.now.reply.asking !== 'review'; turns++) {
+      asked.add(self.now.reply.asking ?? '');
+      self.taps('unsure');
+    }
+    for (const question of ['weight', 'height', 'riding-mode', 'position', 'harness-check'])
+      expect(asked).not.toContain(question);
+    expect(self.heard()).toContain('age: Not born yet');
+    expect(self.heard()).toContain('Baby due: due July 2026');
+    self.says('yes');
+    const summary = summaryOf(standing(self.now.snapshot), {
+      channel: 'terminal',
+      createdAt: '2026-05-16T12:00:00.000Z',
+    });
+    expect(summary.notes).toBe('c1: not born yet, due 2026-07');
+    expect(summary.assessment.findings.map(({ code }) => code)).not.toContain('unrestrained');
+    expect(summary.assessment.children[0]?.advice.mode).toBe('rear-facing');
+  });
+});
+
+describe('a child without a seat', () => {
+  it('is asked nothing about a seat', () => {
+    const self = caregiverOfOne();
+    self.says('2 years, 28 lb, 35 in');
+    self.taps('none');
+    self.taps('none');
+    expect(self.now.reply.told).toEqual(['unrestrained']);
+    self.taps('no-seat');
+    expect(self.now.reply.asking).toBe('vehicle');
+  });
+});
+
+describe('a child with special needs', () => {
+  it('is commended to its clinician, once', () => {
+    const self = caregiverOfOne();
+    self.says('2 years, 28 lb, 35 in');
+    self.taps('medical');
+    expect(self.heard()).toContain("ask your child's clinician");
+    self.taps('rear-facing');
+    expect(self.heard()).not.toContain('clinician');
+  });
+});
+
+describe('a correction by figures alone', () => {
+  it('corrects what was just said, in its unit, and is read back', () => {
+    const self = caregiverOfOne();
+    self.says('3 years');
+    self.says('38 lb');
+    self.says('sorry, 33 not 38');
+    expect(self.now.reply.asking).toBe('confirm');
+    expect(self.heard()).toContain('33 lb (15 kg)');
+    self.says('yes');
+    expect(self.now.case.children[0]?.weightKg).toBeCloseTo(14.97, 2);
+    expect(self.now.case.children[0]?.heightCm).toBeUndefined();
+    expect(self.now.reply.asking).toBe('height');
+  });
+
+  it('works in any order and language, and is not heard where no figure was said before', () => {
+    const self = caregiverOfOne('es');
+    self.says('3 años');
+    self.says('17 kg');
+    self.says('17 no, 15');
+    expect(self.now.reply.asking).toBe('confirm');
+    self.says('sí');
+    expect(self.now.case.children[0]?.weightKg).toBe(15);
+  });
+});
