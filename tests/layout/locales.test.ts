@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { QUESTIONS } from '#dialogs/questions/order.ts';
+import { LANGUAGES } from '#dialogs/understanding/types.ts';
 import { FINDING_CODES } from '#shared/finding-codes.ts';
 import { RULES } from '#shared/rules/all-rules.ts';
 
@@ -26,6 +27,7 @@ const WORDED = [
   'desk.json',
   'findings.json',
   'findings-technician.json',
+  'mail.json',
   'page.json',
   'pictures.json',
   'take-home.json',
@@ -38,6 +40,28 @@ const SENTENCE = /^(?:\{\{\w+\}\}|[^{])*?\p{L}{2,}[^\p{L}{]+\p{L}{2,}/u;
 const keys = (texts: Texts): string[] => [...new Set(Object.keys(texts).map((key) => key.replace(PLURAL, '')))].sort();
 
 const holes = (text: string): string[] => [...text.matchAll(/\{\{(\w+)\}\}/g)].map(([, name]) => name as string).sort();
+
+/** What a family may come to read, in every language. */
+const FOR_FAMILIES = [
+  'about.json',
+  'chat.json',
+  'checklists.json',
+  'findings.json',
+  'lexicon.json',
+  'page.json',
+  'pictures.json',
+  'take-home.json',
+];
+
+describe('the languages', () => {
+  it('are the twelve of the reader', () => {
+    expect([...languages].sort()).toEqual([...LANGUAGES].sort());
+  });
+
+  it.each(languages)('have all that a family reads: %s', (language) => {
+    expect(readdirSync(new URL(`${language}/`, LOCALES))).toEqual(expect.arrayContaining(FOR_FAMILIES));
+  });
+});
 
 const translated = languages.flatMap((language) =>
   readdirSync(new URL(`${language}/`, LOCALES))
