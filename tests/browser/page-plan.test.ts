@@ -102,6 +102,27 @@ describe('the plan of the car', () => {
     expect(await page.evaluate(() => document.querySelector('main')?.scrollWidth)).toBe(width);
   });
 
+  it('breaks no word where the reader has set text twice as large', async () => {
+    const large = await openBrowser(['--blink-settings=defaultFontSize=32']);
+    server = await startServer({ conversations: fakeConversations(asksWhere()) });
+    const page = await (await large.newContext(PHONE)).newPage();
+    await page.goto(`${server.url}/?lang=en`);
+    await page.locator('.seat').first().waitFor();
+    const heights = await page.locator('button.seat').evaluateAll((seats) =>
+      seats.map((seat) => {
+        const { lineHeight } = getComputedStyle(seat);
+        const range = document.createRange();
+        range.selectNodeContents(seat);
+        return Math.round(range.getBoundingClientRect().height / Number.parseFloat(lineHeight));
+      }),
+    );
+    const sideways = await page.evaluate(() => document.querySelector('main')?.scrollWidth);
+    await large.close();
+    // "In front, next to the driver" stands on three lines, all others on two at most.
+    expect(Math.max(...heights)).toBeLessThanOrEqual(3);
+    expect(sideways).toBe(PHONE.viewport.width);
+  });
+
   it('sends the id of the seat that was touched', async () => {
     const page = await open(asksWhere());
     await seat(page, 'Third row, middle').tap();

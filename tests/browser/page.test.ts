@@ -95,6 +95,39 @@ describe('a conversation on a phone', () => {
     expect(await said(page).last().textContent()).toMatch(/What do you see on the child\?$/);
   });
 
+  it('keeps what was heard, and a review behind it, out of the danger', async () => {
+    const { page } = await open({
+      answer: (message) =>
+        message.text === ''
+          ? { say: ['Where do you drive?'], asking: 'place' }
+          : {
+              say: [
+                'Got it: Texas.',
+                'The law asks for another way.',
+                'Until the visit, take care.',
+                'I have:',
+                'Age: 2',
+                'All right?',
+              ],
+              told: ['law-not-met'],
+              asking: 'review',
+              choices: [
+                { id: 'yes', text: 'Yes' },
+                { id: 'age:c1', text: 'Age: 2' },
+              ],
+            },
+    });
+    await lines(page, 1);
+    await type(page, 'Texas');
+    await choice(page, 'Age: 2').waitFor();
+    expect(await page.locator('.danger p').allTextContents()).toEqual([
+      'The law asks for another way.',
+      'Until the visit, take care.',
+    ]);
+    expect(await page.locator('main').textContent()).toMatch(/Got it: Texas\..*I have:.*Age: 2.*All right\?Yes/);
+    expect((await page.locator('main').textContent())?.split('Age: 2')).toHaveLength(2);
+  });
+
   it('brings the last answer to the top, with what is said to it in view', async () => {
     const { page } = await open();
     await choice(page, 'Yes, go on').tap();

@@ -3,26 +3,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { startProcess } from '../src/support/start-process.ts';
 import { DESKTOP, openBrowser, PHONE } from './browser.ts';
-import { caregiverOnPage, type Doing } from './caregiver-on-page.ts';
+import { caregiverOnPage } from './caregiver-on-page.ts';
+import { familyAnswer } from './page-answers.ts';
 
 /** Makes the README's pictures from the real service: `node tests/browser/screenshots.ts`. */
 const FOLDER = new URL('../../.github/screenshots/', import.meta.url).pathname;
-
-const ANSWERS: readonly Doing[] = [
-  { choose: ['yes'] },
-  { choose: ['1'] },
-  '5 months',
-  '16 lb',
-  '26 inches',
-  { choose: ['none'] },
-  { choose: ['rear-facing'] },
-  { choose: ['rear-facing-only'] },
-  '4-35 lb, up to 32 inches',
-  'made May 2025, good for 6 years',
-  { choose: ['new', 'not-registered'] },
-  { choose: ['p1R'] },
-  { choose: ['active'] },
-];
 
 const dataDir = mkdtempSync(join(tmpdir(), 'lapwing-pictures-'));
 mkdirSync(FOLDER, { recursive: true });
@@ -32,7 +17,7 @@ try {
   const caregiver = caregiverOnPage(phone);
   await phone.goto(`${service.url}/?event=demo&lang=en`);
   await caregiver.begin();
-  for (const answer of ANSWERS) await caregiver.answer(answer);
+  while (caregiver.reply().told.length === 0) await caregiver.answer(familyAnswer(caregiver.reply()));
   await phone.screenshot({ path: join(FOLDER, 'caregiver.png') });
 
   const desk = await (await browser.newContext(DESKTOP)).newPage();

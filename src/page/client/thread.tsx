@@ -25,18 +25,36 @@ function Paragraphs({ texts }: { texts: readonly string[] }): JSX.Element {
   );
 }
 
-/** The bot's turn that tells a danger: the danger is set apart, the question after it is not. */
-function Danger({ reply, words }: { reply: RenderedReply; words: PageWords }): JSX.Element {
-  const told = reply.asking === null || reply.say.length < 2 ? reply.say : reply.say.slice(0, -1);
+/** The dangers, each a paragraph, and what to do until the visit; then comes the question, or the review with its lines. */
+function dangerIn(reply: RenderedReply): { readonly from: number; readonly to: number } {
+  const { say, asking, told } = reply;
+  if (asking === null || say.length < 2) return { from: 0, to: say.length };
+  const lines = repeatedLines(reply);
+  const to = lines ? Math.max(1, lines.from - 1) : say.length - 1;
+  return { from: Math.max(0, to - told.length - 1), to };
+}
+
+/** The bot's turn that tells a danger: the danger is set apart, what is before and after it is not. */
+function Danger({
+  reply,
+  say,
+  words,
+}: {
+  reply: RenderedReply;
+  say: readonly string[];
+  words: PageWords;
+}): JSX.Element {
+  const { from, to } = dangerIn(reply);
   return (
     <>
+      <Paragraphs texts={say.slice(0, from)} />
       <div class="danger">
         <strong class="alarm">
           <span>{words.urgent}</span>
         </strong>
-        <Paragraphs texts={told} />
+        <Paragraphs texts={say.slice(from, to)} />
       </div>
-      <Paragraphs texts={reply.say.slice(told.length)} />
+      <Paragraphs texts={say.slice(to)} />
     </>
   );
 }
@@ -61,7 +79,7 @@ function ThreadLine({ line, words, open, sent }: ThreadLineProps): JSX.Element {
     <li class={`line ${line.from}`} data-id={line.id}>
       <span class={line.from === 'technician' ? 'who' : 'unseen'}>{speaker(line, words)}</span>
       <div class={say.length > LONG_TURN ? 'said long' : 'said'} {...language}>
-        {danger && line.reply ? <Danger reply={line.reply} words={words} /> : <Paragraphs texts={say} />}
+        {danger && line.reply ? <Danger reply={line.reply} say={say} words={words} /> : <Paragraphs texts={say} />}
       </div>
       {sent && <p class="delivery">{words.sent}</p>}
     </li>
