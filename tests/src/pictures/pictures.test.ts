@@ -78,6 +78,32 @@ describe('a drawing on its way', () => {
     ]);
   });
 
+  it('goes through the Bot Framework endpoint too', async () => {
+    server = await startServer({
+      conversations: fakeConversations(() => ({ say: ['?'], asking: 'attachment' })),
+      config: { publicUrl: 'https://chat.example.org' },
+    });
+    const answer = await fetch(`${server.url}/api/messages`, {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify({
+        type: 'message',
+        id: 'a1',
+        channelId: 'emulator',
+        serviceUrl: 'http://localhost:1',
+        deliveryMode: 'expectReplies',
+        conversation: { id: 'c1' },
+        from: { id: 'u1' },
+        text: 'hello',
+      }),
+    });
+    const { activities } = (await answer.json()) as { activities: { attachments?: { contentUrl: string }[] }[] };
+    expect(activities.at(-1)?.attachments?.map(({ contentUrl }) => contentUrl)).toEqual([
+      'https://chat.example.org/pictures/lower-anchors.svg',
+      'https://chat.example.org/pictures/seat-belt.svg',
+    ]);
+  });
+
   it('goes with the activity, and the address in it gives the drawing, to be kept for long, and to any page', async () => {
     server = await startServer({ conversations: fakeConversations(() => ({ say: ['?'], asking: 'chest-clip' })) });
     const started = await fetch(`${server.url}/chat/start`, { method: 'POST', body: '{}' });
