@@ -2,7 +2,7 @@ import type { Quantity } from './quantities.ts';
 import type { Scope } from './scope.ts';
 import type { AskedSlot } from './types.ts';
 import type { Dimension } from './units.ts';
-import { hitsOf, type Message } from './words.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
 
 export interface Assigned {
   readonly quantity: Quantity;
@@ -41,7 +41,10 @@ const isSaidAge = (message: Message, quantity: Quantity): boolean =>
     ({ end }) => end === quantity.start || (end + 1 === quantity.start && message.tokens[end]?.text === '-'),
   ) ||
   hitsOf(message, 'cue', 'old').some(
-    ({ end, start }) => (end <= quantity.start && quantity.start - end <= BESIDE) || start === quantity.end,
+    ({ end, start }) =>
+      (end <= quantity.start && quantity.start - end <= BESIDE) ||
+      // "3 đứa con": children are counted, not aged.
+      (start === quantity.end && hitAt(message, 'cue', start, 'this-child') === null),
   );
 
 const isPlainWord = (message: Message, quantity: Quantity): boolean =>

@@ -23,7 +23,7 @@ export const isOneOfSeveral = (
   dropped: ReadonlyMap<Quantity, string>,
 ): boolean => {
   const others = hitsOf(message, 'cue', 'other-child');
-  const inside = (at: number) => others.some(({ start, end }) => at >= start && at < end);
+  const inside = (at: number) => others.some(({ start, end }) => at >= start && at <= end);
   const several = hitsOf(message, 'cue', 'several').some(({ start }) => !inside(start));
   const isOther = (quantity: Quantity) => dropped.get(quantity) === 'other-child';
   const named = hitsOf(message, 'cue', 'this-child').length > 0;
@@ -31,6 +31,9 @@ export const isOneOfSeveral = (
   return children.some((one, index) =>
     children
       .slice(index + 1)
-      .some((two) => areAlike(one, two) && (several || (!named && isOther(one) !== isOther(two)))),
+      .some(
+        (two) =>
+          areAlike(one, two) && (several || (!named && one.dimension !== 'age' && isOther(one) !== isOther(two))),
+      ),
   );
 };

@@ -153,6 +153,8 @@ const staysBeside = (short: Hit, { group, pattern: { concept } }: Hit): boolean 
     case 'month':
       return group === 'cue';
     case 'cue':
+      // "she is" still speaks of her.
+      if (short.name === 'this-child' && (concept === 'cue.old' || group === 'answer')) return true;
       return short.name === 'duration' && concept === 'relation.past';
     case 'answer':
     case 'mode':
