@@ -37,7 +37,8 @@ type Opening = Parameters<Turns['open']>[0];
 /** A channel's language tag as one of ours: exact, or by its base language. */
 export function ourLanguage(tag: string | undefined): Language | null {
   if (!tag) return null;
-  const lower = tag.toLowerCase();
+  // CLDR writes Tagalog as Filipino, and phones and canonical tags follow it.
+  const lower = tag.toLowerCase().replace(/^fil\b/, 'tl');
   const exact = LANGUAGES.find((ours) => ours.toLowerCase() === lower);
   return exact ?? LANGUAGES.find((ours) => ours.split('-')[0]?.toLowerCase() === lower.split('-')[0]) ?? null;
 }

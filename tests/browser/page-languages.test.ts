@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { loadPageLanguages } from '#src/page/languages.ts';
 import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
 import { axeProblems } from './axe.ts';
 import { complaints, openBrowser, PHONE } from './browser.ts';
@@ -72,6 +73,28 @@ describe.each(LANGUAGES)('a whole conversation in %s', (language) => {
     expect(heard).toEqual([]);
   }, 240_000);
 });
+
+const OTHERS = loadPageLanguages()
+  .map(({ tag }) => tag)
+  .filter((tag) => !LANGUAGES.includes(tag));
+
+it.each(OTHERS)(
+  'a whole conversation in %s fits a phone and ends with the family being told so',
+  async (language) => {
+    const { page, heard, caregiver } = await open(language);
+    const { width } = PHONE.viewport;
+    const asked: string[] = [];
+    while (!caregiver.reply().done && asked.length < MOST_QUESTIONS) {
+      asked.push(String(caregiver.reply().asking));
+      expect(await sideways(page), asked.join()).toEqual([width, width]);
+      await caregiver.answer(familyAnswer(caregiver.reply()));
+    }
+    expect(caregiver.reply()).toMatchObject({ done: true, language });
+    expect(await page.evaluate(() => document.documentElement.lang)).toBe(language);
+    expect(heard).toEqual([]);
+  },
+  120_000,
+);
 
 describe('the menu', () => {
   it.each(LANGUAGES)('changes to %s and is then in it, with its direction', async (language) => {

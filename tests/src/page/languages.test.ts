@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import type { Language } from '#dialogs/understanding/types.ts';
+import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
 import { cleanText } from '#src/channels/clean-text.ts';
 import { eventId, languageTag } from '#src/channels/opening.ts';
 import { acceptedLanguages } from '#src/http/accept-language.ts';
@@ -9,6 +9,7 @@ import { bestLanguage } from '#src/page/best-language.ts';
 import { textDirection } from '#src/page/direction.ts';
 import { loadPageLanguages } from '#src/page/languages.ts';
 import { loadPageWords } from '#src/page/page-words.ts';
+import { ourLanguage } from '#src/turns/turns.ts';
 
 describe('the page words', () => {
   const words = loadPageWords();
@@ -65,7 +66,7 @@ describe('the languages on the menu', () => {
 });
 
 describe('bestLanguage', () => {
-  const atHand = ['en', 'es', 'zh-Hans', 'pt-BR'];
+  const atHand = ['en', 'es', 'zh-Hans', 'pt-BR', 'tl'];
 
   it.each([
     [['es'], 'es'],
@@ -74,6 +75,7 @@ describe('bestLanguage', () => {
     [['zh-Hant', 'es'], 'zh-Hans'],
     [['de', 'fr', 'es'], 'es'],
     [['de'], 'en'],
+    [['fil-PH', 'en'], 'tl'],
     [[], 'en'],
   ])('of %j is %s', (wanted, best) => {
     expect(bestLanguage(atHand, wanted)).toBe(best);
@@ -98,6 +100,10 @@ describe('acceptedLanguages', () => {
 });
 
 describe('languageTag', () => {
+  it.each(LANGUAGES)('of %s is still told to be that language when a conversation opens', (language) => {
+    expect(ourLanguage(languageTag(language))).toBe(language);
+  });
+
   it.each([
     ['es-mx', 'es-MX'],
     ['ZH-hans', 'zh-Hans'],
