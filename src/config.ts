@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { isNetwork } from '#src/protection/client-address.ts';
+import type { RateLimits } from '#src/protection/rate-limits.ts';
 
 const port = z.coerce.number({ error: 'must be a whole number from 0 to 65535' }).pipe(
   z.int({ error: 'must be a whole number from 0 to 65535' }).min(0).max(65_535, {
@@ -27,6 +29,11 @@ const areWebhookSecrets = (text: string): boolean =>
   /^whsec_[A-Za-z0-9+/]{32,88}={0,2}(?: whsec_[A-Za-z0-9+/]{32,88}={0,2})?$/.test(text);
 
 const address = /^(?:[^<>"\r\n]*<[^\s<>@]+@[^\s<>@]+>|[^\s<>@,]+@[^\s<>@,]+)$/;
+
+const perMinute = (most: number) => {
+  const error = `must be a whole number from 0 (no limit) to ${most}`;
+  return z.coerce.number({ error }).pipe(z.int({ error }).min(0, { error }).max(most, { error }));
+};
 
 /** Settings that make sense only together. */
 const GROUPS = [
@@ -86,6 +93,19 @@ const environmentSchema = z
       .transform((list) => list.split(',').map((one) => one.trim()))
       .pipe(z.array(z.string().regex(address, { error: 'must be e-mail addresses with commas between' })))
       .optional(),
+    LAPWING_TRUSTED_PROXIES: z
+      .string()
+      .transform((list) => list.split(',').map((one) => one.trim()))
+      .pipe(
+        z.array(
+          z.string().refine(isNetwork, {
+            error: 'must be addresses or networks with commas between, such as 127.0.0.1, 10.0.0.0/8',
+          }),
+        ),
+      )
+      .default([]),
+    LAPWING_ADDRESS_LIMIT: perMinute(1_000_000).default(1200),
+    LAPWING_CONVERSATION_LIMIT: perMinute(1_000_000).default(120),
     LAPWING_LOG_LEVEL: z
       .enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent'], {
         error: 'must be fatal, error, warn, info, debug or silent',
@@ -146,6 +166,9 @@ export interface Config {
   readonly app: AppRegistration | null;
   readonly webhook: WebhookConfig | null;
   readonly mail: MailConfig | null;
+  /** Proxies in front of the service, as addresses and networks. */
+  readonly trustedProxies: readonly string[];
+  readonly rateLimits: RateLimits;
   readonly logLevel: string;
 }
 
@@ -199,6 +222,11 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
         env.LAPWING_SMTP_URL && env.LAPWING_MAIL_FROM && env.LAPWING_MAIL_TO
           ? { smtpUrl: env.LAPWING_SMTP_URL, from: env.LAPWING_MAIL_FROM, to: env.LAPWING_MAIL_TO }
           : null,
+      trustedProxies: env.LAPWING_TRUSTED_PROXIES,
+      rateLimits: {
+        perAddress: env.LAPWING_ADDRESS_LIMIT || null,
+        perConversation: env.LAPWING_CONVERSATION_LIMIT || null,
+      },
       logLevel: env.LAPWING_LOG_LEVEL,
     },
   };

@@ -23,13 +23,15 @@ import { createPictures } from '#src/pictures/attachments.ts';
 import { illustrated } from '#src/pictures/illustrated-feed.ts';
 import { loadPictureWords } from '#src/pictures/picture-words.ts';
 import { registerPictures } from '#src/pictures/routes.ts';
+import { blockListOf } from '#src/protection/client-address.ts';
+import { rateLimits } from '#src/protection/rate-limits.ts';
 import { deriveKey } from '#src/secret-key.ts';
 import type { OutboxStore } from '#src/store/outbox.ts';
 import type { ConversationStore } from '#src/store/store.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
 
 export interface ServerDeps {
-  readonly config: Pick<Config, 'publicUrl' | 'directLineSecret' | 'app'>;
+  readonly config: Pick<Config, 'publicUrl' | 'directLineSecret' | 'app' | 'trustedProxies' | 'rateLimits'>;
   readonly masterSecret: string;
   readonly clock: Clock;
   readonly log: Logger;
@@ -85,6 +87,8 @@ export function createServer(deps: ServerDeps): LapwingServer {
     publicUrl: config.publicUrl,
     filesLater: (language) => wordsIn(language).filesLater,
   });
+  // After the headers for other origins, so that their pages too can read a refusal.
+  server.pre(rateLimits({ limits: config.rateLimits, proxies: blockListOf(config.trustedProxies), clock, log }));
   registerBotFramework(server, {
     turns,
     conversations,

@@ -1,5 +1,6 @@
 import type { Request, Response, Server } from 'restify';
 import type { Logger } from '#src/log.ts';
+import { TooManyRequestsError } from '#src/protection/rate-limits.ts';
 import { StoreUnavailableError } from '#src/store/store-error.ts';
 import { sendError, sendHtml } from './respond.ts';
 
@@ -9,12 +10,15 @@ const KNOWN: Readonly<Record<number, { code: string; message: string }>> = {
   405: { code: 'MethodNotAllowed', message: 'This address does not take that method.' },
   406: { code: 'NotAcceptable', message: 'The answer cannot be given in that form.' },
   413: { code: 'MessageSizeTooBig', message: 'The request is too large.' },
+  429: { code: 'TooManyRequests', message: 'Too many requests at once; it is safe to send this again in a while.' },
   503: {
     code: 'ServiceUnavailable',
     message: 'The service cannot reach its database just now; it is safe to send this again.',
   },
   415: { code: 'UnsupportedMediaType', message: 'The request body is of a type that is not taken here.' },
 };
+
+const RETRY_AFTER_SECONDS = 5;
 
 /** Renders the page for a person who followed a wrong link. */
 export type ErrorPage = (req: Request, status: number) => { html: string; headers: Record<string, string> };
@@ -27,6 +31,12 @@ export function hideErrors(server: Server, log: Logger, errorPage: ErrorPage): v
   server.on('restifyError', (req: Request, res: Response, error: unknown, done: () => void) => {
     const status = statusOf(error);
     if (status >= 500) log.error({ requestId: req.getId(), route: routeOf(req), err: error }, 'request failed');
+    const wait = retryAfter(error, status);
+    if (wait !== null && !res.headersSent) {
+      res.setHeader('Retry-After', String(wait));
+      // Pages of other origins see no other header of an answer.
+      res.setHeader('Access-Control-Expose-Headers', 'Retry-After');
+    }
     if (!res.headersSent) answer(req, res, status, errorPage);
     done();
   });
@@ -45,8 +55,13 @@ function statusOf(error: unknown): number {
   return typeof status === 'number' && status in KNOWN ? status : 500;
 }
 
+/** After how many seconds the same may be tried again; null where that would not help. */
+function retryAfter(error: unknown, status: number): number | null {
+  if (error instanceof TooManyRequestsError) return error.retryAfterSeconds;
+  return status === 503 ? RETRY_AFTER_SECONDS : null;
+}
+
 function answer(req: Request, res: Response, status: number, errorPage: ErrorPage): void {
-  if (status === 503) res.setHeader('Retry-After', '5');
   const wantsPage = req.method === 'GET' && (req.headers.accept ?? '').includes('text/html');
   if (wantsPage) {
     const { html, headers } = errorPage(req, status);

@@ -30,8 +30,25 @@ describe('readConfig', () => {
       webhook: null,
       mail: null,
       deskLanguage: 'en',
+      trustedProxies: [],
+      rateLimits: { perAddress: 1200, perConversation: 120 },
       logLevel: 'info',
     });
+  });
+
+  it('reads limits, 0 for none, and the networks of proxies', () => {
+    const limits = { LAPWING_ADDRESS_LIMIT: '60', LAPWING_CONVERSATION_LIMIT: '0' };
+    expect(readConfig({ ...limits, LAPWING_TRUSTED_PROXIES: '127.0.0.1, 10.0.0.0/8,::1' })).toMatchObject({
+      ok: true,
+      config: {
+        trustedProxies: ['127.0.0.1', '10.0.0.0/8', '::1'],
+        rateLimits: { perAddress: 60, perConversation: null },
+      },
+    });
+    expect(problemsOf({ LAPWING_ADDRESS_LIMIT: '-1', LAPWING_TRUSTED_PROXIES: 'everyone' })).toEqual([
+      'LAPWING_TRUSTED_PROXIES: must be addresses or networks with commas between, such as 127.0.0.1, 10.0.0.0/8',
+      'LAPWING_ADDRESS_LIMIT: must be a whole number from 0 (no limit) to 1000000',
+    ]);
   });
 
   it('takes an empty variable for one that is not set', () => {

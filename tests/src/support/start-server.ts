@@ -29,7 +29,14 @@ export async function startServer(options: StartOptions = {}): Promise<RunningSe
   const logLines: string[] = [];
   bundle ??= bundlePage();
   const server = createServer({
-    config: { publicUrl: null, directLineSecret: null, app: null, ...options.config },
+    config: {
+      publicUrl: null,
+      directLineSecret: null,
+      app: null,
+      trustedProxies: [],
+      rateLimits: { perAddress: null, perConversation: null },
+      ...options.config,
+    },
     masterSecret: 'a test secret that is long enough for anyone',
     clock: options.clock ?? (() => new Date()),
     log: createLog('info', { write: (line) => logLines.push(line) }),
