@@ -40,7 +40,7 @@ function demoSummary(family: DemoFamily, number: number, at: Date): PreVisitSumm
  * Gives false, and changes nothing, where there is one.
  */
 export async function seedDemo(store: Store, { clock }: { readonly clock: Clock }): Promise<boolean> {
-  const { total } = await store.cases.list({ page: 1, pageSize: 1 });
+  const { total } = await store.cases.list({ pageSize: 1 });
   if (total > 0 || (await store.events.list()).length > 0) return false;
   const now = clock();
   await store.events.add({

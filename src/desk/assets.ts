@@ -9,6 +9,7 @@ const TYPES = {
   'base.css': 'text/css; charset=utf-8',
   'forms.css': 'text/css; charset=utf-8',
   'list.css': 'text/css; charset=utf-8',
+  'filter.css': 'text/css; charset=utf-8',
   'facts.css': 'text/css; charset=utf-8',
   'case.css': 'text/css; charset=utf-8',
   'print.css': 'text/css; charset=utf-8',

@@ -1,10 +1,10 @@
 import type { Request, Response, Server } from 'restify';
-import { queryValue } from '#src/http/respond.ts';
 import { get } from '#src/http/routes.ts';
 import type { AuditAction } from '#src/store/audit.ts';
 import { casePage } from './case-page.ts';
 import { type CaseView, caseView } from './case-view.ts';
 import { listPage, PAGE_SIZE } from './list-page.ts';
+import { readListQuery } from './list-query.ts';
 import type { PageParts } from './page.ts';
 import { paths } from './paths.ts';
 import { printPage } from './print-page.ts';
@@ -12,8 +12,6 @@ import { messagePage } from './sign-in-pages.ts';
 import { type Desk, sendToSignIn, type Visit, visit } from './visit.ts';
 
 type SignedInVisit = Visit & { readonly person: NonNullable<Visit['person']> };
-
-const pageNumber = (text: string | null): number => (text !== null && /^[1-9]\d{0,5}$/.test(text) ? Number(text) : 1);
 
 /** The list, one case, and its print view: for people who are signed in, each view of a case written down. */
 export function registerCases(server: Server, desk: Desk): void {
@@ -28,9 +26,17 @@ export function registerCases(server: Server, desk: Desk): void {
     });
 
   signedIn(paths.list, async (here, req) => {
-    const page = pageNumber(queryValue(req, 'page'));
-    const found = await store.cases.list({ page, pageSize: PAGE_SIZE });
-    here.show(200, () => listPage(voice, found, page));
+    const query = readListQuery(req.getQuery());
+    const { priority: _priority, complete: _complete, person: _person, ...around } = query.filter;
+    const [found, counts, { languages, eventIds }, events] = [
+      await store.cases.list({ ...query, from: query.from ?? undefined, pageSize: PAGE_SIZE }),
+      await store.cases.counts(around),
+      await store.cases.choices(),
+      await store.events.list(),
+    ];
+    const nameOf = (id: string) => events.find((event) => event.id === id)?.name ?? id;
+    const choices = { languages, events: eventIds.map((id) => ({ id, name: nameOf(id) })) };
+    here.show(200, () => listPage(voice, { found, query, counts, choices }));
   });
 
   const oneCase = (path: string, action: AuditAction, build: (view: CaseView) => PageParts) =>

@@ -1,7 +1,9 @@
 import type { ListedChild } from '#src/store/case-row.ts';
 import { PRIORITIES } from '#src/store/case-row.ts';
-import type { CasePage, ListedCase } from '#src/store/cases.ts';
+import { type CaseCounts, type CasePage, keyOf, type ListedCase } from '#src/store/cases.ts';
+import { countPart, type FilterChoices, filterPart } from './filter-part.ts';
 import { type Html, html, typed } from './html.ts';
+import { type ListQuery, listPath } from './list-query.ts';
 import type { PageParts } from './page.ts';
 import { paths } from './paths.ts';
 import type { Voice } from './voice.ts';
@@ -39,37 +41,58 @@ function caseLine(voice: Voice, one: ListedCase): Html {
   </li>`;
 }
 
-function pager(voice: Voice, page: number, pages: number): Html {
+/** What the list shows, and under which filter. */
+export interface ListView {
+  readonly found: CasePage;
+  readonly query: ListQuery;
+  readonly counts: CaseCounts;
+  readonly choices: FilterChoices;
+}
+
+function pager(voice: Voice, { found: { cases, total, before }, query: { filter } }: ListView): Html | false {
+  const [first, last] = [cases[0], cases.at(-1)];
+  if (!first || !last || cases.length === total) return false;
+  const shown = voice.say('list.shown', { from: before + 1, to: before + cases.length, count: total });
   return html`<nav class="pager" aria-label="${voice.say('list.pages')}">
-    ${page > 1 && html`<a class="tap" rel="prev" href="${paths.page(page - 1)}">${voice.say('list.earlier')}</a>`}
-    <span>${voice.say('list.pageOf', { page, pages })}</span>
-    ${page < pages && html`<a class="tap" rel="next" href="${paths.page(page + 1)}">${voice.say('list.later')}</a>`}
+    ${before > 0 && html`<a class="tap" rel="prev" href="${listPath(filter, { side: 'before', key: keyOf(first) })}">${voice.say('list.earlier')}</a>`}
+    <span>${shown}</span>
+    ${before + cases.length < total && html`<a class="tap" rel="next" href="${listPath(filter, { side: 'after', key: keyOf(last) })}">${voice.say('list.later')}</a>`}
   </nav>`;
 }
 
-/** The list of families: what cannot wait first. */
-export function listPage(voice: Voice, { cases, total }: CasePage, page: number): PageParts {
-  const pages = Math.max(1, Math.ceil(total / PAGE_SIZE));
+function nothing(voice: Voice, { found: { total }, query: { filter } }: ListView): Html {
+  const empty = (title: string, more: Html | string) =>
+    html`<div class="empty"><p><b>${title}</b></p><p>${more}</p></div>`;
+  const link = (href: string, words: string) => html`<a class="tap" href="${href}">${words}</a>`;
+  if (total > 0) return empty(voice.say('list.pastEnd'), link(listPath(filter), voice.say('list.first')));
+  return Object.keys(filter).length > 0
+    ? empty(voice.say('list.noMatch'), link(paths.list, voice.say('filter.clear')))
+    : empty(voice.say('list.empty'), voice.say('list.emptyHint'));
+}
+
+/** The list of families: what cannot wait first, the newest first among equals. */
+export function listPage(voice: Voice, view: ListView): PageParts {
+  const { found, query, counts, choices } = view;
+  const { cases, total } = found;
   const groups = PRIORITIES.map((priority) => ({
     priority,
     inIt: cases.filter((one) => one.priority === priority),
   })).filter(({ inIt }) => inIt.length > 0);
+  const filtered = Object.keys(query.filter).length > 0;
   return {
     title: voice.say('list.title'),
-    main: html`<div class="head">
-      <h1>${voice.say('list.title')}</h1>
-      ${total > 0 && html`<p>${voice.say('list.total', { count: total })}</p>`}
-    </div>
-    ${
-      total === 0 &&
-      html`<div class="empty"><p><b>${voice.say('list.empty')}</b></p><p>${voice.say('list.emptyHint')}</p></div>`
-    }
-    ${groups.map(
-      ({ priority, inIt }) => html`<section aria-labelledby="${priority}">
-        <h2 id="${priority}" class="group ${priority}">${voice.say(`priority.${priority}`)}</h2>
-        <ol class="cases">${inIt.map((one) => caseLine(voice, one))}</ol>
-      </section>`,
-    )}
-    ${pages > 1 && pager(voice, page, pages)}`,
+    main: html`<div class="head"><h1>${voice.say('list.title')}</h1></div>
+    ${(total > 0 || filtered) && filterPart(voice, query.filter, choices)}
+    <div id="families">
+      ${(total > 0 || filtered) && html`<p>${voice.say('list.total', { count: total })}</p>${countPart(voice, query.filter, counts)}`}
+      ${cases.length === 0 && nothing(voice, view)}
+      ${groups.map(
+        ({ priority, inIt }) => html`<section aria-labelledby="${priority}-group">
+          <h2 id="${priority}-group" class="group ${priority}">${voice.say(`priority.${priority}`)}</h2>
+          <ol class="cases">${inIt.map((one) => caseLine(voice, one))}</ol>
+        </section>`,
+      )}
+      ${pager(voice, view)}
+    </div>`,
   };
 }

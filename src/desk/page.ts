@@ -17,7 +17,10 @@ export interface PageParts {
   readonly layout?: 'desk' | 'print';
 }
 
-const STYLES = { desk: ['base.css', 'forms.css', 'list.css', 'facts.css', 'case.css'], print: ['print.css'] } as const;
+const STYLES = {
+  desk: ['base.css', 'forms.css', 'list.css', 'filter.css', 'facts.css', 'case.css'],
+  print: ['print.css'],
+} as const;
 
 /** The hidden field that every form carries. */
 export const tokenField = (viewer: Viewer): Html =>

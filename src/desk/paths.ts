@@ -1,7 +1,6 @@
 /** The desk's addresses; every link and form goes through here. */
 export const paths = {
   list: '/desk',
-  page: (page: number) => `/desk?page=${page}`,
   signIn: '/desk/sign-in',
   signOut: '/desk/sign-out',
   first: '/desk/first',
@@ -13,5 +12,7 @@ export const paths = {
 
 /** Where to go after signing in: one of our own pages, or the list. */
 export function returnPath(wanted: string | null): string {
-  return wanted !== null && /^\/desk(\/cases\/[\w%.~-]+(\/print)?)?(\?page=\d+)?$/.test(wanted) ? wanted : paths.list;
+  return wanted !== null && /^\/desk(\/cases\/[\w%.~-]+(\/print)?)?(\?[\w%.~=&+*-]*)?$/.test(wanted)
+    ? wanted
+    : paths.list;
 }

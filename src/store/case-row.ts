@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { ADVISED_MODES } from '#shared/case.ts';
 import { completedMonths, firstDay, lastDay } from '#shared/dates.ts';
 import type { PreVisitSummary } from '#shared/summary.ts';
+import { searchText } from './case-search.ts';
 import type { Tables } from './tables.ts';
 
 export const PRIORITIES = ['before-travel', 'early', 'routine'] as const;
@@ -60,6 +61,7 @@ export function caseRow(conversationId: string, summary: PreVisitSummary, at: st
     verify_count: summary.verifyFirst.length,
     children: JSON.stringify(summary.case.children.map((child) => listedChild(child, summary))),
     summary: JSON.stringify(summary),
+    search_text: searchText(summary),
     created_at: summary.createdAt,
     updated_at: at,
   };

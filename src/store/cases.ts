@@ -1,4 +1,5 @@
 import { type PreVisitSummary, preVisitSummarySchema } from '#shared/summary.ts';
+import { beyond, type CaseFilter, type CaseKey, matches } from './case-filter.ts';
 import { type ListedChild, listedChildrenSchema, PRIORITIES, type Priority } from './case-row.ts';
 import { jsonOrNull } from './json.ts';
 import type { Database } from './tables.ts';
@@ -25,36 +26,67 @@ export type FoundCase =
   | { readonly state: 'unreadable' }
   | { readonly state: 'missing' };
 
+/** Numbers of families under a filter. */
+export interface CaseCounts {
+  readonly byPriority: Readonly<Record<Priority, number>>;
+  readonly person: number;
+  readonly unfinished: number;
+}
+
 export interface CasePage {
   readonly cases: readonly ListedCase[];
+  /** All families of the filter. */
   readonly total: number;
+  /** How many of them stand before this page. */
+  readonly before: number;
+}
+
+export interface WantedCases {
+  readonly pageSize: number;
+  readonly filter?: CaseFilter;
+  /** The page that begins after a family, or ends before one; the first page if left out. The family may be gone. */
+  readonly from?: { readonly side: 'after' | 'before'; readonly key: CaseKey } | undefined;
 }
 
 export interface CaseStore {
-  /** Before travel first, then early, then routine; the oldest first among equals. `page` counts from 1. */
-  list(wanted: { readonly page: number; readonly pageSize: number }): Promise<CasePage>;
+  /** Before travel first, then early, then routine; the newest first among equals. */
+  list(wanted: WantedCases): Promise<CasePage>;
+  counts(filter: CaseFilter): Promise<CaseCounts>;
+  /** The languages and events that families are in, in no order. */
+  choices(): Promise<{ readonly languages: readonly string[]; readonly eventIds: readonly string[] }>;
   byReference(reference: string): Promise<FoundCase>;
+  /** The reference of a conversation's case, or null where it has none. */
+  referenceOf(conversationId: string): Promise<string | null>;
 }
+
+/** Where a family stands in the list. */
+export const keyOf = ({ priority, createdAt, reference }: ListedCase): CaseKey => ({ priority, createdAt, reference });
 
 /** Cases as the desk reads them; they are written by `ConversationStore.commit`. */
 export function caseStore(db: Database): CaseStore {
+  const count = async (filter: CaseFilter, before?: CaseKey): Promise<number> => {
+    const { number } = await db
+      .selectFrom('cases')
+      .select((eb) => eb.fn.countAll().as('number'))
+      .where((eb) => eb.and([matches(eb, filter), ...(before ? [beyond(eb, 'before', before)] : [])]))
+      .executeTakeFirstOrThrow();
+    return Number(number);
+  };
   return {
-    async list({ page, pageSize }) {
-      const { total } = await db
-        .selectFrom('cases')
-        .select((eb) => eb.fn.countAll().as('total'))
-        .executeTakeFirstOrThrow();
+    async list({ pageSize, filter = {}, from }) {
+      const backwards = from?.side === 'before';
+      const [priorityOrder, order] = backwards ? (['desc', 'asc'] as const) : (['asc', 'desc'] as const);
       const rows = await db
         .selectFrom('cases')
         .select(['reference', 'priority', 'event_id', 'language', 'minutes', 'complete', 'person'])
         .select(['urgent_count', 'visit_count', 'verify_count', 'children', 'created_at'])
-        .orderBy('priority')
-        .orderBy('created_at')
-        .orderBy('reference')
+        .where((eb) => eb.and([matches(eb, filter), ...(from ? [beyond(eb, from.side, from.key)] : [])]))
+        .orderBy('priority', priorityOrder)
+        .orderBy('created_at', order)
+        .orderBy('reference', order)
         .limit(pageSize)
-        .offset((page - 1) * pageSize)
         .execute();
-      const cases = rows.map(
+      const cases = (backwards ? rows.toReversed() : rows).map(
         (row): ListedCase => ({
           reference: row.reference,
           priority: PRIORITIES[row.priority] ?? 'routine',
@@ -70,7 +102,36 @@ export function caseStore(db: Database): CaseStore {
           createdAt: row.created_at,
         }),
       );
-      return { cases, total: Number(total) };
+      const first = cases[0];
+      return { cases, total: await count(filter), before: from && first ? await count(filter, keyOf(first)) : 0 };
+    },
+
+    async counts(filter) {
+      const groups = await db
+        .selectFrom('cases')
+        .select((eb) => ['priority', 'person', 'complete', eb.fn.countAll().as('number')])
+        .where((eb) => matches(eb, filter))
+        .groupBy(['priority', 'person', 'complete'])
+        .execute();
+      const sum = (counted: (group: (typeof groups)[number]) => boolean) =>
+        groups.filter(counted).reduce((total, { number }) => total + Number(number), 0);
+      return {
+        byPriority: {
+          'before-travel': sum(({ priority }) => priority === 0),
+          early: sum(({ priority }) => priority === 1),
+          routine: sum(({ priority }) => priority === 2),
+        },
+        person: sum(({ person }) => person === 1),
+        unfinished: sum(({ complete }) => complete === 0),
+      };
+    },
+
+    async choices() {
+      const distinct = async (column: 'language' | 'event_id') =>
+        (await db.selectFrom('cases').select(column).distinct().execute()).map((row) => Object.values(row)[0]);
+      const [languages, eventIds] = [await distinct('language'), await distinct('event_id')];
+      const isText = (value: unknown): value is string => typeof value === 'string';
+      return { languages: languages.filter(isText), eventIds: eventIds.filter(isText) };
     },
 
     async byReference(reference) {
@@ -83,6 +144,15 @@ export function caseStore(db: Database): CaseStore {
       const parsed = preVisitSummarySchema.safeParse(jsonOrNull(row.summary));
       if (!parsed.success) return { state: 'unreadable' };
       return { state: 'found', summary: parsed.data, conversationId: row.conversation_id };
+    },
+
+    async referenceOf(conversationId) {
+      const row = await db
+        .selectFrom('cases')
+        .select('reference')
+        .where('conversation_id', '=', conversationId)
+        .executeTakeFirst();
+      return row?.reference ?? null;
     },
   };
 }

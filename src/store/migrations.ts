@@ -1,4 +1,8 @@
 import type { Kysely, Migration } from 'kysely';
+import { preVisitSummarySchema } from '#shared/summary.ts';
+import { searchText } from './case-search.ts';
+import { jsonOrNull } from './json.ts';
+import type { Tables } from './tables.ts';
 
 /** Plain text and integer columns: the same statements run on SQLite and on PostgreSQL. A landed migration never changes. */
 const firstTables: Migration = {
@@ -124,8 +128,35 @@ const outboxDestinations: Migration = {
   },
 };
 
+/** The desk's list: words to search by, and an index in its order that holds what it filters by. */
+const caseSearch: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema
+      .alterTable('cases')
+      .addColumn('search_text', 'text', (c) => c.notNull().defaultTo(''))
+      .execute();
+    const cases = db.withTables<Pick<Tables, 'cases'>>();
+    for (const { reference, summary } of await cases.selectFrom('cases').select(['reference', 'summary']).execute()) {
+      const { data } = preVisitSummarySchema.safeParse(jsonOrNull(summary));
+      if (data)
+        await cases
+          .updateTable('cases')
+          .set({ search_text: searchText(data) })
+          .where('reference', '=', reference)
+          .execute();
+    }
+    await db.schema.dropIndex('cases_in_order').execute();
+    await db.schema
+      .createIndex('cases_in_list')
+      .on('cases')
+      .columns(['priority', 'created_at desc', 'reference desc', 'language', 'event_id', 'complete', 'person'])
+      .execute();
+  },
+};
+
 /** In the order in which they run; the names sort that way too. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-first-tables': firstTables,
   '0002-outbox-destinations': outboxDestinations,
+  '0003-case-search': caseSearch,
 };

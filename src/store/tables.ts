@@ -59,6 +59,8 @@ interface CaseTable {
   children: string;
   /** JSON: the pre-visit summary. */
   summary: string;
+  /** What a family is found by, folded (`case-search.ts`). */
+  search_text: string;
   created_at: string;
   updated_at: string;
 }

@@ -13,6 +13,7 @@ const TEXTS = ['', 'yes', 'İstanbul ñ é', '汉字 👶', "'; drop table threa
 
 const id = fc.constantFrom(...IDS);
 const small = fc.nat({ max: 6 });
+const priority = fc.constantFrom('before-travel', 'early', 'routine' as const);
 const instant = fc.integer({ min: 0, max: 5 }).map((minute) => `2026-05-16T09:3${minute}:00.000Z`);
 
 /** What is done to a store: everything that is seen of it comes back. */
@@ -29,7 +30,7 @@ const turn: fc.Arbitrary<TurnCommit> = fc
     summary: fc.option(
       fc.record({
         reference: fc.constantFrom(...REFERENCES),
-        priority: fc.constantFrom('before-travel', 'early', 'routine' as const),
+        priority,
         createdAt: instant,
       }),
     ),
@@ -82,10 +83,24 @@ const step: fc.Arbitrary<Step> = fc.oneof(
         await conversations.lastReply(conversationId),
       ],
   ),
-  fc.tuple(fc.integer({ min: 1, max: 3 }), fc.constantFrom(...REFERENCES)).map(
-    ([page, reference]): Step =>
-      async ({ cases }) => [await cases.list({ page, pageSize: 2 }), await cases.byReference(reference)],
-  ),
+  fc
+    .record({
+      key: fc.record({ priority, createdAt: instant, reference: fc.constantFrom(...REFERENCES) }),
+      side: fc.constantFrom('after', 'before' as const),
+      first: fc.boolean(),
+      filter: fc.record(
+        { search: fc.constantFrom('abcd', 'Z9z9 2222', '%', '_', 'İSTANBUL', '\\'), priority, complete: fc.boolean() },
+        { requiredKeys: [] },
+      ),
+      reference: fc.constantFrom(...REFERENCES),
+    })
+    .map(
+      ({ key, side, first, filter, reference }): Step =>
+        async ({ cases }) => [
+          await cases.list({ pageSize: 2, filter, ...(first ? {} : { from: { side, key } }) }),
+          await cases.byReference(reference),
+        ],
+    ),
   fc.tuple(instant, instant).map(
     ([at, until]): Step =>
       async ({ outbox }) => {

@@ -1,13 +1,15 @@
 import { describe, expect, it } from 'vitest';
+import type { CaseFilter } from '#src/store/case-filter.ts';
+import { type CasePage, keyOf, type ListedCase } from '#src/store/cases.ts';
 import { aSummary, withPriority } from '../factories/summary.ts';
 import { aTurn } from '../factories/turn.ts';
 import { DATABASES, openOn } from './places.ts';
 
-const page = { page: 1, pageSize: 10 };
+const page = { pageSize: 10 };
 
 describe.each(DATABASES)('on %s', (_name, aPlace) => {
   describe('the list of cases', () => {
-    it('has before travel first, then early, then routine, the oldest first among equals', async () => {
+    it('has before travel first, then early, then routine, the newest first among equals', async () => {
       const { conversations, cases } = await openOn(await aPlace());
       const families = [
         withPriority('routine', { reference: 'A', createdAt: '2026-05-01T08:00:00.000Z' }),
@@ -21,12 +23,78 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
       expect(listed.total).toBe(4);
       expect(listed.cases.map(({ reference, priority }) => [reference, priority])).toEqual([
         ['C', 'before-travel'],
-        ['D', 'early'],
         ['B', 'early'],
+        ['D', 'early'],
         ['A', 'routine'],
       ]);
-      expect((await cases.list({ page: 2, pageSize: 3 })).cases.map(({ reference }) => reference)).toEqual(['A']);
-      expect((await cases.list({ page: 9, pageSize: 3 })).cases).toEqual([]);
+      expect(listed.before).toBe(0);
+    });
+
+    it('is paged by places in its order, which hold when families come and go', async () => {
+      const { conversations, cases } = await openOn(await aPlace());
+      const add = (reference: string, priority: 'early' | 'routine', minute: number) =>
+        conversations.commit(
+          aTurn({
+            conversationId: reference,
+            summary: withPriority(priority, { reference, createdAt: `2026-05-01T08:0${minute}:00.000Z` }),
+          }),
+        );
+      for (const reference of ['A', 'B', 'C', 'D', 'E']) await add(reference, 'routine', 1);
+      await add('F', 'early', 0);
+      const references = ({ cases: listed }: CasePage) => listed.map(({ reference }) => reference);
+      const first = await cases.list({ pageSize: 3 });
+      expect([references(first), first.total, first.before]).toEqual([['F', 'E', 'D'], 6, 0]);
+      const key = keyOf(first.cases[2] as ListedCase);
+      // The family at the page's edge goes, and one comes in front of it.
+      await conversations.commit(aTurn({ conversationId: 'D', expectedVersion: 1, incoming: null, replyId: 'r2' }));
+      await add('G', 'early', 2);
+      const second = await cases.list({ pageSize: 2, from: { side: 'after', key } });
+      expect([references(second), second.total, second.before]).toEqual([['C', 'B'], 6, 3]);
+      const back = await cases.list({ pageSize: 2, from: { side: 'before', key } });
+      expect([references(back), back.before]).toEqual([['F', 'E'], 1]);
+      const end = { side: 'after', key: { priority: 'routine', createdAt: '2026', reference: '' } } as const;
+      expect(await cases.list({ pageSize: 2, from: end })).toEqual({ cases: [], total: 6, before: 0 });
+    });
+
+    it.each([
+      ['kv7', true],
+      ['KV72QM', true],
+      ['wren', true],
+      ['ÁCIDO 100%', true],
+      ['acido wren kv7', true],
+      ['100_', false],
+      ['%', true],
+      ['acido_', false],
+      ['\\', false],
+      ["'; drop table cases; --", false],
+      ['convertible', false],
+    ])('is searched in the reference, the nicknames and the words: %s', async (search, found) => {
+      const { conversations, cases } = await openOn(await aPlace());
+      const caregiverWords = [{ asking: null, text: 'Ácido\u0000 100% leer', values: {} }];
+      await conversations.commit(aTurn({ summary: aSummary({ caregiverWords }) }));
+      expect((await cases.list({ pageSize: 9, filter: { search } })).total).toBe(found ? 1 : 0);
+    });
+
+    it('counts, and names what it can be filtered by', async () => {
+      const { conversations, cases } = await openOn(await aPlace());
+      const families = [
+        withPriority('early', { reference: 'A', language: 'es', event: 'spring', person: true }),
+        withPriority('early', { reference: 'B', language: 'es', complete: false }),
+        withPriority('routine', { reference: 'C' }),
+      ];
+      for (const summary of families) await conversations.commit(aTurn({ conversationId: summary.reference, summary }));
+      const byPriority = { 'before-travel': 0, early: 2, routine: 1 };
+      expect(await cases.counts({})).toEqual({ byPriority, person: 1, unfinished: 1 });
+      expect(await cases.counts({ eventId: 'spring' })).toMatchObject({ byPriority: { early: 1, routine: 0 } });
+      const { languages, eventIds } = await cases.choices();
+      expect([languages.toSorted(), eventIds]).toEqual([['en', 'es'], ['spring']]);
+      const references = async (filter: CaseFilter) =>
+        (await cases.list({ pageSize: 9, filter })).cases.map(({ reference }) => reference);
+      expect(await references({ language: 'es' })).toEqual(['B', 'A']);
+      expect(await references({ complete: false })).toEqual(['B']);
+      expect(await references({ person: true, priority: 'early' })).toEqual(['A']);
+      expect(await cases.referenceOf('A')).toBe('A');
+      expect(await cases.referenceOf('nobody')).toBeNull();
     });
 
     it('says of each family what the desk shows', async () => {

@@ -16,7 +16,7 @@ describe('the demo event', () => {
   it('has families of every priority and several languages, and shows what the desk is for', async () => {
     const { store, clock } = await anEmptyStore('2026-05-16T12:00:00.000Z');
     expect(await seedDemo(store, { clock })).toBe(true);
-    const { cases } = await store.cases.list({ page: 1, pageSize: 50 });
+    const { cases } = await store.cases.list({ pageSize: 50 });
     expect(cases.length).toBeGreaterThanOrEqual(6);
     expect(new Set(cases.map(({ priority }) => priority))).toEqual(new Set(['before-travel', 'early', 'routine']));
     expect(new Set(cases.map(({ language }) => language)).size).toBeGreaterThanOrEqual(5);
@@ -35,7 +35,7 @@ describe('the demo event', () => {
     async (now) => {
       const { store, clock } = await anEmptyStore(now);
       await seedDemo(store, { clock });
-      const { cases } = await store.cases.list({ page: 1, pageSize: 50 });
+      const { cases } = await store.cases.list({ pageSize: 50 });
       const priorities = cases.map(({ reference, priority }) => `${reference} ${priority}`).toSorted();
       expect(priorities).toEqual([
         'DEMO-1 early',
@@ -53,7 +53,7 @@ describe('the demo event', () => {
     const { store, clock } = await anEmptyStore('2026-05-16T12:00:00.000Z');
     await store.conversations.commit(aTurn({ summary: aSummary() }));
     expect(await seedDemo(store, { clock })).toBe(false);
-    expect((await store.cases.list({ page: 1, pageSize: 50 })).total).toBe(1);
+    expect((await store.cases.list({ pageSize: 50 })).total).toBe(1);
     const other = await anEmptyStore('2026-05-16T12:00:00.000Z');
     expect(await seedDemo(other.store, other)).toBe(true);
     expect(await seedDemo(other.store, other)).toBe(false);
