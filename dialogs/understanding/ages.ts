@@ -85,7 +85,13 @@ export const resolveAge = (message: Message, quantity: Quantity, birthday: Birth
   }
   const beside = relationBeside(message, quantity);
   // "she'll be 3 next week": a birthday to come, however it is said.
-  const coming = whole && beside !== 'turning' && hitsOf(message, 'relation', 'turning').length > 0;
+  const simple = whole || (byMonth && !quantity.compound && !quantity.range && beside === 'almost');
+  const coming =
+    simple &&
+    beside !== 'turning' &&
+    hitsOf(message, 'relation', 'turning').some(({ start, end }) =>
+      start >= quantity.end ? !isParted(message, quantity.end, start) : !isParted(message, end, quantity.start),
+    );
   const age = related(coming ? 'turning' : beside, plain, byMonth);
   const [low, high] = age.months;
   if (low < 0) return { months: [0, Math.max(0, high)], doubtful: true };

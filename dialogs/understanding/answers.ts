@@ -28,7 +28,7 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
   return { value: first.name as Answer, doubtful: disagree || !answersPlainly(message, plain) };
 };
 
-const PLAIN_WORDS = 4;
+const PLAIN_WORDS = 5;
 const MOST_AROUND = 1;
 const MOST_BEFORE_A_PLAIN_WORD = 3;
 

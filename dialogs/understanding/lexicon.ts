@@ -32,7 +32,7 @@ export const CUES = [
   'vehicle', 'seat', 'other-child', 'this-child', 'ignore', 'newborn', 'counting-age', 'old',
   'tenure', 'elsewhere', 'residence', 'several', 'feast', 'reached',
 ] as const; // biome-ignore format: one list
-export const FEATURES = ['rear', 'forward', 'booster', 'harness', 'only', 'not'] as const;
+export const FEATURES = ['rear', 'forward', 'booster', 'harness', 'only', 'not', 'belt'] as const;
 
 const states = z.record(z.string().regex(/^US-[A-Z]{2}$/), phrases);
 

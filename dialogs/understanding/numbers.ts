@@ -39,11 +39,19 @@ const mayAdd = (message: Message, group: number, last: number, value: number, li
 
 const AFTER_BOUND = ['unit', 'times', 'fraction', 'point', 'date-after'];
 
+/** "primero de mayo", "may first": a number word beside a month. */
+const isDayOfMonth = (message: Message, { start, end }: Hit): boolean => {
+  const linker = hitAt(message, 'date-linker', end);
+  const follows = hitAt(message, 'month', end) ?? (linker && hitAt(message, 'month', linker.end));
+  return Boolean(follows) || hitsOf(message, 'month').some((month) => month.end === start);
+};
+
 /** A number word that counts only right before a unit: "세 살", never "세상". */
 const boundNumber = (message: Message, at: number, afterTens = false): Hit | null => {
   const hit = hitAt(message, 'bound-number', at);
   if (afterTens) return hit;
   const alone = hit?.start === 0 && hit.end === message.tokens.length;
+  if (hit && isDayOfMonth(message, hit)) return hit;
   return hit && (alone || AFTER_BOUND.some((group) => hitAt(message, group, hit.end) !== null)) ? hit : null;
 };
 

@@ -10,7 +10,7 @@ import type { Lexicons } from './lexicon.ts';
 import { readPlace } from './places.ts';
 import { findQuantities } from './quantities.ts';
 import { createRecogniser } from './recognise.ts';
-import { isBackOrMode, readMode, readSeatKind } from './riding.ts';
+import { isBackOrMode, isBeyond, isKindMeant, readMode, readSeatKind } from './riding.ts';
 import { readScope } from './scope.ts';
 import { isOneOfSeveral } from './several.ts';
 import {
@@ -98,10 +98,11 @@ const readTurn = (turn: Turn): Reading => {
   const either = isBackOrMode(message);
   const found =
     asked === 'seat-kind' || (either && asked !== 'mode') ? null : readMode(message, scope, asked === 'mode');
-  const mode = take(found, doubt);
+  const mode = found && isBeyond(found.value, asked) ? undefined : take(found, doubt);
   if (mode) values.mode = mode;
   if (mode && either) doubt.doubtful = true;
-  const seatKind = take(readSeatKind(message, scope, asked === 'seat-kind'), doubt);
+  const kind = readSeatKind(message, scope, asked === 'seat-kind');
+  const seatKind = kind && isKindMeant(message, kind.value, asked) ? take(kind, doubt) : undefined;
   if (seatKind) values.seatKind = seatKind;
   const measured = tokensOf(assigned.map(({ quantity }) => quantity).filter(({ unit }) => unit !== null));
   const vehicleYear = take(readVehicleYear(message, scope, dates, measured, today, asked), doubt);

@@ -1,6 +1,6 @@
 import type { Hit } from './patterns.ts';
 import type { Scope } from './scope.ts';
-import type { ReadMode, ReadSeatKind } from './types.ts';
+import type { AskedSlot, ReadMode, ReadSeatKind } from './types.ts';
 import { hitAt, hitsOf, type Message } from './words.ts';
 
 export interface Found<T> {
@@ -10,7 +10,10 @@ export interface Found<T> {
 
 const isNegated = (message: Message, scope: Scope, hit: Hit): boolean =>
   hitsOf(message, 'relation', 'not').some(
-    ({ start, end }) => end <= hit.start && hit.start - end <= 1 && scope.clause[start] === scope.clause[hit.start],
+    ({ start, end }) =>
+      end <= hit.start &&
+      hit.start - end <= (hit.name === 'none' ? 0 : 1) &&
+      scope.clause[start] === scope.clause[hit.start],
   );
 
 /** Words from a negation to a mode within which it may still deny it. */
@@ -53,6 +56,14 @@ const OUTRANKS: readonly (readonly [ReadMode, ReadMode])[] = [
 const WORDS_AFTER_PAST = 4;
 const MOST_WORDS = 2;
 
+/** "cinturón", "the seat belt": the whole answer. */
+const beltOnly = (message: Message, scope: Scope): Found<ReadMode> | null => {
+  const [hit] = hitsOf(message, 'feature', 'belt');
+  const words = message.tokens.filter(({ kind }) => kind === 'word').length;
+  const whole = hit && !isNegated(message, scope, hit) && hit.end - hit.start >= words;
+  return whole ? { value: 'seat-belt', doubtful: false } : null;
+};
+
 /** A bare direction ("forward") answers the question of the mode; a longer message may mean something else by it. */
 const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null => {
   const asides = isBackOrMode(message) ? [] : hitsOf(message, 'intent');
@@ -60,7 +71,8 @@ const directionOnly = (message: Message, scope: Scope): Found<ReadMode> | null =
     (hit) => !isNegated(message, scope, hit) && !asides.some(({ start, end }) => hit.start >= start && hit.end <= end),
   );
   const [direction, ...others] = distinct<string>(hits);
-  if (direction === undefined || others.length > 0) return null;
+  if (direction === undefined) return beltOnly(message, scope);
+  if (others.length > 0) return null;
   const words = message.tokens.filter(({ kind, opensWord }) => kind === 'word' && opensWord).length;
   return { value: direction === 'rear' ? 'rear-facing' : 'forward-facing', doubtful: words > MOST_WORDS };
 };
@@ -192,4 +204,15 @@ export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Fo
     return { value: 'all-in-one', doubtful: true };
   if (only) return { value: only, doubtful: false };
   return asked ? fromFeatures(features) : null;
+};
+
+/** Whether a way of riding named beside another question is likelier something else: "I hold him on the scale". */
+export const isBeyond = (mode: ReadMode, asked: AskedSlot | null): boolean =>
+  asked !== null && asked !== 'mode' && (mode === 'lap-held' || mode === 'none' || mode === 'seat-belt');
+
+/** Whether a kind of seat is meant where it was not asked: one word alone may be about anything ("he spins"). */
+export const isKindMeant = (message: Message, kind: ReadSeatKind, asked: AskedSlot | null): boolean => {
+  if (asked === 'seat-kind' || kind === 'booster' || hitsOf(message, 'cue', 'seat').length > 0) return true;
+  const longest = Math.max(...hitsOf(message, 'kind', kind).map(({ start, end }) => end - start));
+  return (asked === null || asked === 'mode') && longest > 1;
 };
