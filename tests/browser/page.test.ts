@@ -170,7 +170,7 @@ describe('a conversation on a phone', () => {
       path: '/?lang=es',
     });
     await page.getByRole('button', { name: 'Enviar' }).waitFor();
-    expect(await page.title()).toBe('Antes de la revisión de su asiento infantil');
+    expect(await page.title()).toBe('Antes de la revisión de tu asiento infantil');
     await page.getByRole('textbox').fill('العربية');
     await page.getByRole('textbox').press('Enter');
     await page.waitForFunction(() => document.documentElement.dir === 'rtl');
