@@ -92,9 +92,15 @@ const LETTER_FOLDS: Readonly<Record<string, string>> = {
   ڤ: 'ف',
 };
 
+/** Arabic letters that carry a hamza or madda, and the letters below them. */
+const ARABIC_CARRIERS: Readonly<Record<string, string>> = { أ: 'ا', إ: 'ا', آ: 'ا' };
+
 /** Lower case without accents or vowel marks, so that a text typed without them compares equal. */
 export const fold = (word: string): string => {
   if (/^[a-z0-9\u4e00-\u9fff\uac00-\ud7a3]*$/.test(word)) return word;
+  if (/^[а-я]+$/.test(word)) return word.replaceAll('й', 'и');
+  if (/^[ء-غف-ي]+$/.test(word))
+    return word.replace(/[آأإؤئءةى]/g, (letter) => ARABIC_CARRIERS[letter] ?? LETTER_FOLDS[letter] ?? letter);
   let out = '';
   for (const character of word
     .toLowerCase()

@@ -1,3 +1,4 @@
+import { fold } from './normalise.ts';
 import { type Token, tokenise, type Writing } from './tokens.ts';
 
 export interface PatternWord {
@@ -46,11 +47,14 @@ const optional = (phrase: string): string[] => {
 
 /** Nothing to normalise, fold or cut. */
 const PLAIN_WORD = /^[a-z]{1,40}$/;
+/** Precomposed small letters of one script: they need folding only. */
+const SMALL_LETTERS = /^(?:[a-zà-öø-ÿăđĩũơưœạ-ỹ]{1,40}|[а-яё]{1,40}|[ء-غف-ي]{1,40})$/;
 
 const patternWords = (phrase: string, writing: Writing): PatternWord[] =>
   phrase.split(' ').flatMap((part): PatternWord[] => {
     if (part === '…') return [{ text: '…', raw: '…', stem: false, gap: true }];
     if (PLAIN_WORD.test(part)) return [{ text: part, raw: part, stem: false, gap: false }];
+    if (SMALL_LETTERS.test(part)) return [{ text: fold(part), raw: part, stem: false, gap: false }];
     const stem = part.endsWith('*');
     const tokens = tokenise(stem ? part.slice(0, -1) : part, writing);
     return tokens.map(({ text, raw }, index) => ({ text, raw, stem: stem && index === tokens.length - 1, gap: false }));

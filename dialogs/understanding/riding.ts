@@ -61,7 +61,7 @@ const beltOnly = (message: Message, scope: Scope): Found<ReadMode> | null => {
   const [hit] = hitsOf(message, 'feature', 'belt');
   const words = message.tokens.filter(({ kind }) => kind === 'word').length;
   const whole = hit && !isNegated(message, scope, hit) && hit.end - hit.start >= words;
-  return whole ? { value: 'seat-belt', doubtful: false } : null;
+  return whole ? { value: 'seat-belt', doubtful: true } : null;
 };
 
 /** A bare direction ("forward") answers the question of the mode; a longer message may mean something else by it. */
@@ -210,9 +210,10 @@ export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Fo
 export const isBeyond = (mode: ReadMode, asked: AskedSlot | null): boolean =>
   asked !== null && asked !== 'mode' && (mode === 'lap-held' || mode === 'none' || mode === 'seat-belt');
 
-/** Whether a kind of seat is meant where it was not asked: one word alone may be about anything ("he spins"). */
-export const isKindMeant = (message: Message, kind: ReadSeatKind, asked: AskedSlot | null): boolean => {
-  if (asked === 'seat-kind' || kind === 'booster' || hitsOf(message, 'cue', 'seat').length > 0) return true;
-  const longest = Math.max(...hitsOf(message, 'kind', kind).map(({ start, end }) => end - start));
-  return (asked === null || asked === 'mode') && longest > 1;
-};
+/** Whether a kind of seat is meant where something else was asked: without a seat one word may be about anything ("he spins"). */
+export const isKindMeant = (message: Message, kind: ReadSeatKind, asked: AskedSlot | null): boolean =>
+  asked === null ||
+  asked === 'mode' ||
+  asked === 'seat-kind' ||
+  kind === 'booster' ||
+  hitsOf(message, 'cue', 'seat').length > 0;
