@@ -43,8 +43,8 @@ export interface ServerDeps {
   readonly bundle: Bundle;
   /** What the page begins with before its conversation is open; absent: it waits. */
   readonly greeting?: Greeting;
-  /** Mounts the desk's pages. */
-  readonly registerDesk: (server: Server) => void;
+  /** Mounts the desk's pages; gives the way to end what they hold open, if anything. */
+  readonly registerDesk: (server: Server) => { close(): void } | undefined;
 }
 
 export interface LapwingServer {
@@ -102,13 +102,14 @@ export function createServer(deps: ServerDeps): LapwingServer {
     apology: (language) => wordsIn(language ?? 'en').failedPage,
   });
   registerPage(server, { turns, feed, tokens, words, bundle: deps.bundle, greeting: deps.greeting ?? (() => null) });
-  deps.registerDesk(server);
+  const desk = deps.registerDesk(server);
 
   return {
     restify: server,
     stop: () => {
       draining = true;
       streams.close();
+      desk?.close();
       return new Promise((resolve) => {
         server.close(() => resolve());
         server.server.closeIdleConnections();

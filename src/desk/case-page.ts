@@ -2,6 +2,7 @@ import type { CaseView } from './case-view.ts';
 import { childPart } from './child-part.ts';
 import { findingPart } from './finding-part.ts';
 import { type Html, html, typed } from './html.ts';
+import { livePart } from './live-part.ts';
 import type { PageParts } from './page.ts';
 import { paths } from './paths.ts';
 import { seatPart } from './seat-part.ts';
@@ -58,7 +59,7 @@ export function casePage(view: CaseView): PageParts {
     html`<section aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${body}</section>`;
   return {
     title: voice.say('case.title', { reference: summary.reference }),
-    main: html`${head(view)}
+    main: html`${livePart(voice, summary.reference)}${head(view)}
     <div class="first">
       ${urgentPart(view)}
       ${verifyPart(view)}

@@ -4,11 +4,13 @@ import { type CaseCounts, type CasePage, keyOf, type ListedCase } from '#src/sto
 import { countPart, type FilterChoices, filterPart } from './filter-part.ts';
 import { type Html, html, typed } from './html.ts';
 import { type ListQuery, listPath } from './list-query.ts';
+import { livePart } from './live-part.ts';
 import type { PageParts } from './page.ts';
 import { paths } from './paths.ts';
 import type { Voice } from './voice.ts';
 
 export const PAGE_SIZE = 25;
+const SHORT = 40;
 
 function childLine(voice: Voice, child: ListedChild, number: number): Html {
   const { measures } = voice;
@@ -29,7 +31,9 @@ function caseLine(voice: Voice, one: ListedCase): Html {
     one.person && html`<li class="mark person">${voice.say('list.person')}</li>`,
     !one.complete && html`<li class="mark open">${voice.say('list.unfinished')}</li>`,
   ];
-  return html`<li class="case ${one.priority}">
+  const nicknames = (children ?? []).flatMap(({ name }) => name?.trim().slice(0, SHORT) || []);
+  const names = [...nicknames.slice(0, 3), `(${one.reference})`].join(' ');
+  return html`<li class="case ${one.priority}" data-reference="${one.reference}" data-names="${names}">
     <h3><a href="${paths.case(one.reference)}">${one.reference}</a></h3>
     <ul class="kids">
       ${children === null && html`<li>${voice.say('list.unreadable')}</li>`}
@@ -83,6 +87,7 @@ export function listPage(voice: Voice, view: ListView): PageParts {
     title: voice.say('list.title'),
     main: html`<div class="head"><h1>${voice.say('list.title')}</h1></div>
     ${(total > 0 || filtered) && filterPart(voice, query.filter, choices)}
+    ${livePart(voice)}
     <div id="families">
       ${(total > 0 || filtered) && html`<p>${voice.say('list.total', { count: total })}</p>${countPart(voice, query.filter, counts)}`}
       ${cases.length === 0 && nothing(voice, view)}

@@ -3,17 +3,23 @@ import { registerAssets } from './assets.ts';
 import { registerCases } from './case-routes.ts';
 import { deskCookies } from './cookies.ts';
 import type { DeskDeps } from './deps.ts';
+import { createLive } from './live.ts';
+import { registerLive } from './live-routes.ts';
 import { registerSignIn } from './sign-in-routes.ts';
 import { createVoice } from './voice.ts';
 
-/** Mounts the desk under `/desk`: signing in, the list of families, one case, its print view. */
-export function registerDesk(server: Server, deps: DeskDeps): void {
+/** Mounts the desk under `/desk`: signing in, the list of families, one case, its print view. Gives the way to end its open streams. */
+export function registerDesk(server: Server, deps: DeskDeps): { close(): void } {
+  const live = createLive(deps.store);
   const desk = {
     deps,
     cookies: deskCookies(deps.publicUrl?.startsWith('https://') ?? false),
     voice: createVoice(deps.words, deps.language ?? 'en', 'us'),
+    live,
   };
   registerAssets(server);
   registerSignIn(server, desk);
   registerCases(server, desk);
+  registerLive(server, desk);
+  return { close: live.close };
 }

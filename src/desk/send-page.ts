@@ -6,7 +6,7 @@ import type { Html } from './html.ts';
 const HEADERS: Readonly<Record<string, string>> = {
   'Cache-Control': 'no-store',
   'Content-Security-Policy':
-    "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
+    "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cross-Origin-Resource-Policy': 'same-origin',
   'Permissions-Policy': 'camera=(), geolocation=(), microphone=()',
@@ -14,6 +14,14 @@ const HEADERS: Readonly<Record<string, string>> = {
   'X-Content-Type-Options': 'nosniff',
   'X-Frame-Options': 'DENY',
   'X-Robots-Tag': 'noindex',
+};
+
+/** A stream that nobody between keeps or gathers up. */
+export const LIVE_HEADERS: Readonly<Record<string, string>> = {
+  'Content-Type': 'text/event-stream; charset=utf-8',
+  'Cache-Control': 'no-store',
+  'X-Accel-Buffering': 'no',
+  'X-Content-Type-Options': 'nosniff',
 };
 
 type Cookies = readonly string[];

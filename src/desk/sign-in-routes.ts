@@ -14,7 +14,7 @@ const SESSION_SECONDS = SESSION_MS / 1000;
 
 /** Signing in and out, and the first account. */
 export function registerSignIn(server: Server, desk: Desk): void {
-  const { deps, cookies, voice } = desk;
+  const { deps, cookies, voice, live } = desk;
 
   /** Every form is read and its token checked here; a handler runs only for a form of ours. */
   const form = (path: string, handler: FormHandler, refused: (here: Visit, fields: URLSearchParams) => void) =>
@@ -56,7 +56,10 @@ export function registerSignIn(server: Server, desk: Desk): void {
     paths.signOut,
     async (here, _fields, req) => {
       const session = cookies.session.read(req);
-      if (session) await deps.store.sessions.end(tokenHash(session));
+      if (session) {
+        await deps.store.sessions.end(tokenHash(session));
+        live.end(tokenHash(session));
+      }
       if (here.person)
         await deps.store.audit.note({ accountId: here.person.accountId, action: 'signed-out', subject: null });
       here.goTo(`${paths.signIn}?out=yes`, [cookies.session.clear()]);

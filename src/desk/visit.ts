@@ -2,6 +2,7 @@ import type { Request, Response } from 'restify';
 import type { SignedIn } from '#src/store/sessions.ts';
 import type { Cookies } from './cookies.ts';
 import type { DeskDeps } from './deps.ts';
+import type { Live } from './live.ts';
 import { type PageParts, page, type Viewer } from './page.ts';
 import { paths } from './paths.ts';
 import { formToken, newToken, tokenHash } from './secrets.ts';
@@ -21,6 +22,7 @@ export interface Desk {
   readonly deps: DeskDeps;
   readonly cookies: Cookies;
   readonly voice: Voice;
+  readonly live: Live;
 }
 
 /** Finds out who asks. A browser that has no secret for its forms is given one. */

@@ -231,6 +231,66 @@ describe('a technician', () => {
   });
 });
 
+describe('what is new', () => {
+  const shows = (page: Page, words: RegExp) => page.getByRole('status').filter({ hasText: words }).waitFor();
+
+  it('comes into the list without loading it again, is said politely, and leaves the keyboard where it was', async () => {
+    const desk = await withDemo();
+    const page = await signedInPage(desk, TABLET);
+    const heard = complaints(page);
+    const streaming = page.waitForResponse((response) => response.url().endsWith('/desk/live'));
+    await page.goto(`${desk.url}/desk`);
+    await streaming;
+    expect(await page.locator('.news').getAttribute('role')).toBe('status');
+    await page.getByRole('link', { name: 'DEMO-1', exact: true }).focus();
+    await page.evaluate(() => document.body.setAttribute('data-same', 'yes'));
+    const name = '<b>Wren</b>\u202E';
+    const family = aSummary();
+    for (const child of family.case.children) child.name = name;
+    await desk.store.conversations.commit(aTurn({ summary: family }));
+    await shows(page, /New or changed: <b>Wren<\/b>□ \(KV7-2QM\)/);
+    expect(await page.locator('.case.fresh h3').allTextContents()).toEqual(['KV7-2QM']);
+    expect(await page.locator('body[data-same]').count()).toBe(1);
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('DEMO-1');
+    expect(await page.getByRole('button', { name: 'Load the page again' }).isVisible()).toBe(false);
+    expect(await axeProblems(page)).toEqual([]);
+    await desk.store.conversations.commit(
+      aTurn({ expectedVersion: 1, state: 'deleted', incoming: null, replyId: 'r2' }),
+    );
+    await shows(page, /The list has changed/);
+    expect(await page.getByText('KV7-2QM').count()).toBe(0);
+    expect(heard).toEqual([]);
+  });
+
+  it('about the case that is open is said, and loaded when the technician wants it', async () => {
+    const desk = await withDemo();
+    const page = await signedInPage(desk, PHONE);
+    await desk.store.conversations.commit(aTurn({ summary: aSummary() }));
+    const streaming = page.waitForResponse((response) => response.url().endsWith('/desk/live'));
+    await page.goto(`${desk.url}/desk/cases/KV7-2QM`);
+    await streaming;
+    const summary = aSummary({ notes: 'prefers the morning' });
+    await desk.store.conversations.commit(aTurn({ expectedVersion: 1, summary, incoming: null, replyId: 'r2' }));
+    await shows(page, /This case has changed/);
+    expect(await page.getByText('prefers the morning').count()).toBe(0);
+    await page.getByRole('button', { name: 'Load the page again' }).click();
+    await page.getByText('prefers the morning').waitFor();
+  });
+
+  it('can still be loaded by hand when the line breaks', async () => {
+    const desk = await withDemo();
+    const page = await signedInPage(desk, DESKTOP);
+    const streaming = page.waitForResponse((response) => response.url().endsWith('/desk/live'));
+    await page.goto(`${desk.url}/desk`);
+    await streaming;
+    desk.close();
+    await shows(page, /do not arrive by themselves/);
+    await desk.store.conversations.commit(aTurn({ summary: aSummary() }));
+    await page.getByRole('button', { name: 'Load the page again' }).click();
+    await page.getByText('KV7-2QM').waitFor();
+  });
+});
+
 it('hostile text runs nothing', async () => {
   const desk = await withDemo();
   const hostile = `<img src=x onerror="document.title='run'"><script>document.title='run'</script>`;

@@ -276,7 +276,7 @@ describe('every page', () => {
     const { browser, browse } = await withDemo();
     const { headers, html } = await (path.includes('sign-in') ? browse() : browser).get(path);
     expect(headers.get('content-security-policy')).toBe(
-      "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
+      "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
     );
     expect(headers.get('content-type')).toBe('text/html; charset=utf-8');
     expect(headers.get('cache-control')).toBe('no-store');

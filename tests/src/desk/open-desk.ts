@@ -29,6 +29,8 @@ export interface OpenDesk {
   readonly store: Store;
   readonly url: string;
   readonly clock: { now: Date };
+  /** Ends the open streams, as the service does when it stops. */
+  close(): void;
   browse(): Browsing;
   /** Makes the first account; gives a browser that is signed in. */
   signedIn(): Promise<Browsing>;
@@ -70,9 +72,16 @@ export async function openDesk(options: { publicUrl?: string; language?: string 
   const clock = () => time.now;
   const store = await openStore({ dataDir: ':memory:', clock });
   const server = restify.createServer({ name: '' });
-  registerDesk(server, { store, words: createWords(), clock, publicUrl: options.publicUrl ?? null, ...options });
+  const desk = registerDesk(server, {
+    store,
+    words: createWords(),
+    clock,
+    publicUrl: options.publicUrl ?? null,
+    ...options,
+  });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', () => resolve()));
   onTestFinished(async () => {
+    desk.close();
     await new Promise<void>((resolve) => server.close(() => resolve()));
     await store.close();
   });
@@ -81,6 +90,7 @@ export async function openDesk(options: { publicUrl?: string; language?: string 
     store,
     url,
     clock: time,
+    close: desk.close,
     browse: () => browsing(url),
     signedIn: async () => {
       const browser = browsing(url);

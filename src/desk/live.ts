@@ -1,0 +1,97 @@
+import type { Response } from 'restify';
+import type { Store } from '#src/store/store.ts';
+import { LIVE_HEADERS } from './send-page.ts';
+
+/** Changes within this time are told together. */
+const GATHER_MS = 400;
+/** Keeps proxies from closing a quiet stream; a session that ended elsewhere is noticed by then. */
+const BEAT_MS = 15_000;
+const MOST_STREAMS = 200;
+/** A change of more families than this is told without their names. */
+const MOST_NAMED = 50;
+
+/** Tells open desk pages that families are new or changed, as server-sent events. */
+export interface Live {
+  /** False, and nothing is sent, where there are too many streams already or the service stops. */
+  open(res: Response, session: string): boolean;
+  /** Ends the streams of a session, by the hash of its token. */
+  end(session: string): void;
+  close(): void;
+}
+
+interface Stream {
+  readonly res: Response;
+  readonly session: string;
+}
+
+const message = (event: string, data: object): string => `event: ${event}\ndata: ${JSON.stringify(data)}\n\n`;
+
+type LiveStore = Pick<Store, 'conversations' | 'cases' | 'sessions'>;
+
+export function createLive({ conversations, cases, sessions }: LiveStore): Live {
+  const streams = new Set<Stream>();
+  const changed = new Set<string>();
+  let gathering: NodeJS.Timeout | null = null;
+  let closed = false;
+
+  const endStream = (stream: Stream, last = ''): void => {
+    streams.delete(stream);
+    stream.res.end(last);
+  };
+  const signedOut = (stream: Stream) => endStream(stream, message('signed-out', {}));
+
+  /** To every stream whose session still holds. */
+  async function tell(text: string): Promise<void> {
+    const open = new Set([...streams].map(({ session }) => session));
+    for (const session of open) {
+      const holds = (await sessions.find(session)) !== null;
+      for (const stream of [...streams].filter((one) => one.session === session))
+        if (holds) stream.res.write(text);
+        else signedOut(stream);
+    }
+  }
+
+  async function tellChanges(): Promise<void> {
+    gathering = null;
+    const ids = [...changed].slice(0, MOST_NAMED + 1);
+    changed.clear();
+    const named = ids.length > MOST_NAMED ? [] : await Promise.all(ids.map((id) => cases.referenceOf(id)));
+    await tell(message('cases', { references: named.filter((reference) => reference !== null) }));
+  }
+
+  /** A store that cannot be asked ends the streams: pages then offer to load again. */
+  const orEnd = (work: Promise<void>): void => {
+    work.catch(() => {
+      for (const stream of [...streams]) endStream(stream);
+    });
+  };
+
+  const stopWatching = conversations.watch((conversationId) => {
+    if (streams.size === 0) return;
+    changed.add(conversationId);
+    gathering ??= setTimeout(() => orEnd(tellChanges()), GATHER_MS).unref();
+  });
+  const beat = setInterval(() => orEnd(tell(':\n\n')), BEAT_MS).unref();
+
+  return {
+    open(res, session) {
+      if (closed || streams.size >= MOST_STREAMS) return false;
+      const stream = { res, session };
+      res.writeHead(200, LIVE_HEADERS);
+      res.write('retry: 3000\n\n');
+      streams.add(stream);
+      res.on('close', () => streams.delete(stream));
+      return true;
+    },
+    end(session) {
+      for (const stream of [...streams]) if (stream.session === session) signedOut(stream);
+    },
+    close() {
+      closed = true;
+      stopWatching();
+      clearInterval(beat);
+      if (gathering) clearTimeout(gathering);
+      for (const stream of [...streams]) endStream(stream);
+    },
+  };
+}
