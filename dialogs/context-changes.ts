@@ -1,4 +1,4 @@
-import { assess } from '#shared/assess.ts';
+import { decide } from '#shared/decide.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
 import { nextQuestion } from './next-question.ts';
 import { BELT_FOLLOW_UPS, HARNESS_FOLLOW_UPS, INSTALL_FOLLOW_UPS } from './questions/single-facts.ts';
@@ -81,7 +81,7 @@ export function takenBack(context: IntakeContext): IntakeContext {
 /** Accepts what was read back. A size that no growth reference expects is marked as confirmed by the caregiver. */
 export function accepted(context: IntakeContext, answers: readonly Answer[]): IntakeContext {
   const next = withAnswers({ ...context, pending: null }, answers);
-  const odd = assess(caseOf(next)).findings.filter(({ code }) => code === 'size-implausible');
+  const odd = decide(caseOf(next)).findings.filter(({ code }) => code === 'size-implausible');
   const confirmed = odd.map(({ childId }) => [`children.${childId}.sizeConfirmed`, true] as const);
   if (confirmed.length === 0) return next;
   const mark: Answer = {

@@ -1,5 +1,5 @@
-import { assess } from '#shared/assess.ts';
 import { RESTRAINT_MODES } from '#shared/case.ts';
+import { decide } from '#shared/decide.ts';
 import { childNamed } from './child-named.ts';
 import { chosenIn, withoutContradiction } from './choosing.ts';
 import { asAsked, withAnswers } from './context-changes.ts';
@@ -7,7 +7,7 @@ import { describe, describeAnswer } from './describe.ts';
 import type { Ears } from './ears.ts';
 import { factOf } from './facts.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
-import { type Interpretation, type Message, readContext, type Standing, wordsOf } from './interpretation.ts';
+import { type Interpretation, just, type Message, readContext, type Standing, wordsOf } from './interpretation.ts';
 import { landValues } from './land-values.ts';
 import type { Ask } from './next-question.ts';
 import { type Heard, type Outcome, type Question, questionKey, type Subject, type View } from './questions/question.ts';
@@ -96,6 +96,15 @@ const answerTo = (
   turn,
 });
 
+/** Questions whose own answer may name a car or another seat. */
+const OF_SEATS_AND_CARS = ['child-count', 'child-name', 'vehicle', 'place', 'care-needs', 'seat-history'];
+
+/** A seat in another car: a case holds one use a child, so it goes to the technician as a note and overwrites nothing. */
+const speaksOfSecondSeat = ({ question }: Ask, { text, choiceIds }: Message, { language }: IntakeContext, ears: Ears) =>
+  choiceIds.length === 0 &&
+  !OF_SEATS_AND_CARS.includes(question.id) &&
+  ears.keywords(text, language, 'second-seat').length > 0;
+
 /** Reads a message as the answer to the question on screen, and as anything else that it states. */
 export function hearAnswer(
   standing: Standing,
@@ -105,6 +114,8 @@ export function hearAnswer(
   ears: Ears,
 ): Interpretation | null {
   const { context } = standing;
+  if (speaksOfSecondSeat(ask, message, context, ears))
+    return just({ type: 'NOTE', words: wordsOf(ask.question.id, message, {}) }, { key: 'say.noted' });
   const view = viewOf(asAsked(context));
   const heard = heardFor(ask, message, reading, context, ears);
   const { outcome, tapped } = outcomeOf(ask, view, message, heard);
@@ -248,7 +259,7 @@ const refusal = (path: string): Phrase => ({ key: path.includes('Date') ? 'inval
 function implausible(context: IntakeContext, answers: readonly Answer[]): readonly string[] {
   const theCase = caseOf(withAnswers(context, answers));
   const confirmed = new Set(theCase.children.filter((c) => c.sizeConfirmed).map(({ id }) => id));
-  return assess(theCase)
+  return decide(theCase)
     .findings.filter(({ code, childId }) => code === 'size-implausible' && !confirmed.has(childId ?? ''))
     .flatMap(({ facts }) => facts.filter((path) => /\.(weightKg|heightCm)$/.test(path)));
 }

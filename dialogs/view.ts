@@ -1,5 +1,5 @@
-import { assess } from '#shared/assess.ts';
 import { type Case, parseCase } from '#shared/case.ts';
+import { decide } from '#shared/decide.ts';
 import { ageOf } from '#shared/facts.ts';
 import { stillMatters } from '#shared/still-matters.ts';
 import { assembleCase, type Facts, factOf } from './facts.ts';
@@ -26,20 +26,26 @@ export const makesCase = (context: IntakeContext, added: readonly Answer[]) =>
 
 /** What is decided about a family, as one text to compare: findings and advice, without what they rest on. */
 const decision = (theCase: Case): string => {
-  const { findings, children } = assess(theCase);
+  const { findings, advice } = decide(theCase);
   return JSON.stringify([
     findings.map(({ code, urgency, childId, seatId, positionId }) => [code, urgency, childId, seatId, positionId]),
-    children.map(({ advice: { mode, certainty, candidates, seatChange } }) => [
-      mode,
-      certainty,
-      candidates,
-      seatChange,
-    ]),
+    advice.map(({ candidates, kept }) => [candidates, kept.includes(candidates[0] ?? 'rear-facing')]),
   ]);
 };
 
+/** Views by the answers they show: a turn looks at the same answers many times. */
+const VIEWS = new WeakMap<readonly Answer[], View>();
+
 /** The family as the questions look at it. */
 export function viewOf(context: Pick<IntakeContext, 'answers' | 'today'>): View {
+  const known = VIEWS.get(context.answers);
+  if (known?.today === context.today) return known;
+  const view = look(context);
+  VIEWS.set(context.answers, view);
+  return view;
+}
+
+function look(context: Pick<IntakeContext, 'answers' | 'today'>): View {
   const theCase = caseOf(context);
   const own = factsOf(context.answers);
   const declined = new Set(context.answers.flatMap((answer) => answer.declined));
