@@ -44,6 +44,11 @@ describe('an emergency in French', () => {
 
 describe('things named in French', () => {
   it.each([
+    ['age', "il n'est pas encore né", ['unborn']],
+    ['age', 'je suis enceinte de 8 mois', ['unborn']],
+    ['age', 'né en mai', []],
+    ['seat-history', "c'est ma soeur qui me l'a donné", ['second-hand-known']],
+    ['vehicle-hardware', 'la ceinture passe que sur les hanches', ['lap-only']],
     ['care-needs', 'elle est née prématurée', ['born-early']],
     ['care-needs', 'né 5 semaines trop tôt, et sous oxygène', ['born-early', 'medical']],
     ['care-needs', 'il a un plâtre a la jambe', ['medical']],

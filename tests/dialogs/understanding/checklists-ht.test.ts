@@ -41,6 +41,10 @@ describe('an emergency in Haitian Creole', () => {
 
 describe('things named in Haitian Creole', () => {
   it.each([
+    ['age', 'li poko fèt', ['unborn']],
+    ['age', 'm ansent', ['unborn']],
+    ['age', 'li fèt an me', []],
+    ['position', 'dèyè, bò kote pasaje a', ['p2R']],
     ['care-needs', 'li te fet anvan le', ['born-early']],
     ['care-needs', 'wi li prematire', ['born-early']],
     ['care-needs', 'li gen opresyon', ['medical']],

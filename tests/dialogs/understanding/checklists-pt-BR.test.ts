@@ -40,6 +40,13 @@ describe('an emergency in Brazilian Portuguese', () => {
 
 describe('things named in Brazilian Portuguese', () => {
   it.each([
+    ['age', 'ainda não nasceu', ['unborn']],
+    ['age', 'tô grávida de 30 semanas', ['unborn']],
+    ['age', 'nasceu em maio', []],
+    ['seat-history', 'ganhei usada da minha cunhada', ['second-hand-known']],
+    ['position', 'no banco da frente do lado do motorista', ['p1R']],
+    ['position', 'no banco do passageiro', ['p1R']],
+    ['position', 'atrás do banco do passageiro', ['p2R']],
     ['care-needs', 'ela nasceu prematura de 32 semanas', ['born-early']],
     ['care-needs', 'ele ta com a perna engessada', ['medical']],
     ['seat-history', 'compramos nova na loja', ['new']],

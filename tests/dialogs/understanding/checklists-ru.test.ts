@@ -39,6 +39,10 @@ describe('an emergency in Russian', () => {
 
 describe('things named in Russian', () => {
   it.each([
+    ['age', 'он ещё не родился', ['unborn']],
+    ['age', 'я беременна', ['unborn']],
+    ['age', 'родился в мае', []],
+    ['seat-history', 'бу, купили на рынке, историю не знаем', ['second-hand-unknown']],
     ['care-needs', 'родился раньше срока на 32 неделе', ['born-early']],
     ['care-needs', 'у неё астма', ['medical']],
     ['seat-history', 'купили новое в магазине', ['new']],
