@@ -63,6 +63,11 @@ const environmentSchema = z
       .transform((url) => new URL(url).origin)
       .optional(),
     LAPWING_SECRET_KEY: secret.optional(),
+    LAPWING_SECRET_KEYS_OLD: z
+      .string()
+      .transform((list) => list.trim().split(/\s+/))
+      .pipe(z.array(z.string().min(32, { error: 'must be keys of at least 32 characters with spaces between' })))
+      .default([]),
     LAPWING_DIRECT_LINE_SECRET: bearerSecret.optional(),
     LAPWING_APP_ID: z.string().optional(),
     LAPWING_APP_PASSWORD: z.string().optional(),
@@ -161,6 +166,8 @@ export interface Config {
   readonly publicUrl: string | null;
   /** Null: a generated key file in the data directory is used. */
   readonly secretKey: string | null;
+  /** Keys that were replaced: what they sealed and signed is still known. */
+  readonly secretKeysOld: readonly string[];
   /** Null: anyone may open a conversation, as on the public page. */
   readonly directLineSecret: string | null;
   readonly app: AppRegistration | null;
@@ -205,6 +212,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
       deskLanguage: env.LAPWING_DESK_LANGUAGE,
       publicUrl: env.LAPWING_PUBLIC_URL ?? null,
       secretKey: env.LAPWING_SECRET_KEY ?? null,
+      secretKeysOld: env.LAPWING_SECRET_KEYS_OLD,
       directLineSecret: env.LAPWING_DIRECT_LINE_SECRET ?? null,
       app:
         env.LAPWING_APP_ID && env.LAPWING_APP_PASSWORD && env.LAPWING_APP_TENANT_ID

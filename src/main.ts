@@ -10,6 +10,7 @@ import { createEars } from '#src/locales/ears.ts';
 import { createLog } from '#src/log.ts';
 import { bundlePage } from '#src/page/bundle.ts';
 import { createGreeting } from '#src/page/greeting.ts';
+import { createFieldCipher } from '#src/protection/field-cipher.ts';
 import { loadMasterSecret } from '#src/secret-key.ts';
 import { createServer, type LapwingServer } from '#src/server.ts';
 import { openStore } from '#src/store/open-store.ts';
@@ -70,9 +71,10 @@ function stopOnSignal(server: LapwingServer, dispatcher: Dispatcher, store: Stor
 async function start(config: Config): Promise<void> {
   const log = createLog(config.logLevel);
   const masterSecret = loadMasterSecret(config.secretKey, config.dataDir);
+  const cipher = createFieldCipher(masterSecret, config.secretKeysOld);
   const [bundle, store] = await Promise.all([
     bundlePage(),
-    openStore({ dataDir: config.dataDir, databaseUrl: config.databaseUrl, clock }),
+    openStore({ dataDir: config.dataDir, databaseUrl: config.databaseUrl, clock, cipher }),
   ]);
   // Of instances that start together one seeds, and the others find it done.
   if (config.demo) await store.alone('demo', () => seedDemo(store, { clock }));

@@ -12,10 +12,25 @@ const fold = (text: string): string =>
     .replace(/\p{C}+/gu, ' ')
     .toLowerCase();
 
-/** What a family is found by: its reference with and without hyphens, its children's nicknames, its own words. */
+/** Six digits or more in a row, whatever stands between them but letters: a telephone number, as the question takes it. */
+const NUMBER = /\p{Nd}(?:[^\p{L}\p{N}]{0,3}\p{Nd}){5,}/gu;
+const EMAIL = /\S*@\S*/gu;
+
+/** The words without what somebody can be reached by: the column is searched, so it is not sealed. */
+const withoutContact = (text: string): string => text.replace(EMAIL, ' ').replace(NUMBER, ' ');
+
+/** Notes without whole lines that can hold a contact, such as the one that was left. */
+const withoutContactLines = (notes: string): string =>
+  notes
+    .split('\n')
+    .filter((line) => !line.includes('@') && (line.match(/\p{Nd}/gu) ?? []).length < 6)
+    .join('\n');
+
+/** What a family is found by: its reference with and without hyphens, its children's nicknames, its own words but no contact. */
 export function searchText({ reference, case: { children }, caregiverWords, notes }: PreVisitSummary): string {
-  const words = caregiverWords.map(({ text }) => text);
-  const parts = [reference, reference.replaceAll('-', ''), ...children.map(({ name }) => name ?? ''), ...words, notes];
+  const said = [...children.map(({ name }) => name ?? ''), ...caregiverWords.map(({ text }) => text)];
+  const words = [...said, withoutContactLines(notes)].map(withoutContact);
+  const parts = [reference, reference.replaceAll('-', ''), ...words];
   return fold(parts.filter((part) => part !== '').join('\n'));
 }
 

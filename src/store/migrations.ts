@@ -154,9 +154,21 @@ const caseSearch: Migration = {
   },
 };
 
+/** Which keys values are sealed under. */
+const sealingKeys: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema
+      .createTable('sealing_keys')
+      .addColumn('key_id', 'text', (c) => c.primaryKey())
+      .addColumn('everywhere', 'integer', (c) => c.notNull())
+      .execute();
+  },
+};
+
 /** In the order in which they run; the names sort that way too. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-first-tables': firstTables,
   '0002-outbox-destinations': outboxDestinations,
   '0003-case-search': caseSearch,
+  '0004-sealing-keys': sealingKeys,
 };

@@ -1,27 +1,10 @@
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { type Kysely, sql } from 'kysely';
+import { sql } from 'kysely';
 import { openBackend, openEmbedded } from './open-store.ts';
 import { StoreError } from './store-error.ts';
-import type { Database, Tables } from './tables.ts';
-
-type TableName = keyof Tables;
-
-/** Every table, each after those its rows point to. */
-export const TABLES_IN_ORDER = [
-  'conversations',
-  'thread',
-  'activities',
-  'cases',
-  'events',
-  'accounts',
-  'first_links',
-  'sessions',
-  'audit',
-  'outbox',
-] as const satisfies readonly TableName[];
-
-const ROWS_AT_ONCE = 200;
+import { pages, type Row, TABLES_IN_ORDER, type TableName } from './table-pages.ts';
+import type { Database } from './tables.ts';
 
 export interface MovedTable {
   readonly table: TableName;
@@ -29,8 +12,6 @@ export interface MovedTable {
   /** SHA-256 over the hashes of the rows in their own order, so that no database's way of sorting matters. */
   readonly hash: string;
 }
-
-type Row = Readonly<Record<string, unknown>>;
 
 function createDigest() {
   const hashes: string[] = [];
@@ -47,37 +28,6 @@ function createDigest() {
       hash: createHash('sha256').update(hashes.toSorted().join('\n')).digest('hex'),
     }),
   };
-}
-
-/** The columns of a table's primary key, by which it can be read in pages. */
-const KEYS: Readonly<Record<TableName, readonly string[]>> = {
-  conversations: ['id'],
-  thread: ['conversation_id', 'seq'],
-  activities: ['conversation_id', 'activity_id'],
-  cases: ['reference'],
-  events: ['id'],
-  accounts: ['id'],
-  first_links: ['token_hash'],
-  sessions: ['token_hash'],
-  audit: ['id'],
-  outbox: ['id'],
-};
-
-/** A table page by page, in the order of its key. */
-async function* pages(db: Kysely<Tables>, table: TableName): AsyncGenerator<readonly Row[]> {
-  const key = KEYS[table];
-  const columns = sql.join(key.map((column) => sql.ref(column)));
-  let last: Row | null = null;
-  for (;;) {
-    const after: ReturnType<typeof sql> = last
-      ? sql`where (${columns}) > (${sql.join(key.map((column) => (last as Row)[column]))})`
-      : sql``;
-    const { rows } = await sql<Row>`
-      select * from ${sql.table(table)} ${after} order by ${columns} limit ${sql.lit(ROWS_AT_ONCE)}`.execute(db);
-    if (rows.length > 0) yield rows;
-    if (rows.length < ROWS_AT_ONCE) return;
-    last = rows.at(-1) ?? null;
-  }
 }
 
 async function refuseRows(db: Database): Promise<void> {

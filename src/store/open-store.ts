@@ -2,6 +2,7 @@ import { chmodSync, mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { Kysely, Migrator, sql } from 'kysely';
 import type { Clock } from '#src/clock.ts';
+import type { FieldCipher } from '#src/protection/field-cipher.ts';
 import { accountStore } from './accounts.ts';
 import { auditStore } from './audit.ts';
 import { type Backend, createQueue, createSignals } from './backend.ts';
@@ -11,6 +12,8 @@ import { eventStore } from './events.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { outboxStore } from './outbox.ts';
 import { openPostgres } from './postgres.ts';
+import { refuseSealed, sealAll } from './seal-all.ts';
+import { sealedColumns } from './sealed-columns.ts';
 import { sessionStore } from './sessions.ts';
 import { openSqlite, sqliteDialect, stopBlocking } from './sqlite.ts';
 import type { Store } from './store.ts';
@@ -23,6 +26,8 @@ export interface StoreOptions {
   /** PostgreSQL instead of the embedded database. */
   readonly databaseUrl?: string | null;
   readonly clock: Clock;
+  /** Seals what people said before it is written; absent: it is written as it is. */
+  readonly cipher?: FieldCipher;
 }
 
 function databaseFile(dataDir: string): string {
@@ -74,10 +79,21 @@ export function openBackend({ dataDir, databaseUrl }: Pick<StoreOptions, 'dataDi
   return databaseUrl ? remote(databaseUrl) : openEmbedded(databaseFile(dataDir));
 }
 
+/** A backend whose columns with people's words are sealed; those written under no key, or an old one, are sealed anew. */
+async function sealed(backend: Backend, cipher: FieldCipher | undefined): Promise<Backend> {
+  try {
+    await backend.alone('sealing', () => (cipher ? sealAll(backend.db, cipher) : refuseSealed(backend.db)));
+    return cipher ? { ...backend, db: backend.db.withPlugin(sealedColumns(cipher)) } : backend;
+  } catch (error) {
+    await backend.close();
+    throw error;
+  }
+}
+
 /** Opens the database and gives the stores on it. Throws `StoreError`. */
 export async function openStore(options: StoreOptions): Promise<Store> {
   const { clock } = options;
-  const backend = await openBackend(options);
+  const backend = await sealed(await openBackend(options), options.cipher);
   const { db } = backend;
   return {
     conversations: conversationStore(backend),

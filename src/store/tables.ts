@@ -124,6 +124,13 @@ interface OutboxTable {
   created_at: string;
 }
 
+/** Keys under which values are sealed; without a row, nothing is. */
+interface SealingKeyTable {
+  key_id: string;
+  /** 1 once every value has been sealed under this key, and no other key is in use. */
+  everywhere: Flag;
+}
+
 export interface Tables {
   conversations: ConversationTable;
   thread: ThreadTable;
@@ -135,6 +142,7 @@ export interface Tables {
   sessions: SessionTable;
   audit: AuditTable;
   outbox: OutboxTable;
+  sealing_keys: SealingKeyTable;
 }
 
 export type Database = Kysely<Tables>;

@@ -25,6 +25,7 @@ describe('readConfig', () => {
       demo: true,
       publicUrl: null,
       secretKey: null,
+      secretKeysOld: [],
       directLineSecret: null,
       app: null,
       webhook: null,

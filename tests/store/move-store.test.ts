@@ -4,20 +4,23 @@ import { promisify } from 'node:util';
 import { sql } from 'kysely';
 import { expect, it } from 'vitest';
 import { seedDemo } from '#src/demo/seed.ts';
-import { moveStore, TABLES_IN_ORDER } from '#src/store/move-store.ts';
+import { createFieldCipher } from '#src/protection/field-cipher.ts';
+import { moveStore } from '#src/store/move-store.ts';
 import { openBackend, openStore } from '#src/store/open-store.ts';
 import { StoreError } from '#src/store/store-error.ts';
+import { TABLES_IN_ORDER } from '#src/store/table-pages.ts';
 import { aTurn } from '../factories/turn.ts';
 import { aDatabaseUrl, aDataDir, NOON, openOn } from './places.ts';
 
 const clock = () => NOON;
 const ROOT = new URL('../..', import.meta.url).pathname;
 const MANY = 450;
+const cipher = createFieldCipher('the key of this database, long enough', []);
 
 /** A closed database with something in every table, more than a page of it in some. */
 async function aFullDatabase(): Promise<string> {
   const dataDir = aDataDir();
-  const store = await openStore({ dataDir, clock });
+  const store = await openStore({ dataDir, clock, cipher });
   await seedDemo(store, { clock });
   for (let i = 0; i < MANY; i++) {
     const effects = [{ kind: 'summary', idempotencyKey: `e${i}`, payload: { text: 'niño 👶 "\\\n' } }] as const;
@@ -51,8 +54,8 @@ it('carries every row of every table over, and says how many and their hash', as
   expect(said.every(({ rows, hash }) => rows > 0 && /^[0-9a-f]{64}$/.test(hash))).toBe(true);
   expect(said.find(({ table }) => table === 'activities')?.rows).toBe(MANY);
   const [before, after] = [
-    await openOn({ dataDir: join(from, '..'), databaseUrl: null }),
-    await openOn({ dataDir: '', databaseUrl: to }),
+    await openOn({ dataDir: join(from, '..'), databaseUrl: null }, clock, cipher),
+    await openOn({ dataDir: '', databaseUrl: to }, clock, cipher),
   ];
   expect(await after.conversations.thread('k1', 0)).toEqual(await before.conversations.thread('k1', 0));
   const all = { pageSize: 100 };
@@ -75,7 +78,7 @@ it('knows every table there is', async () => {
 it('moves nothing into a database that holds a row, nor what it cannot write whole', async () => {
   const from = await aFullDatabase();
   const to = await aDatabaseUrl();
-  const target = await openOn({ dataDir: '', databaseUrl: to });
+  const target = await openOn({ dataDir: '', databaseUrl: to }, clock, cipher);
   const event = { id: 'mine', name: 'n', place: 'p', timeZone: 'UTC', heldOn: '2026-06-01' };
   await target.events.add(event);
   await expect(moveStore({ from, to })).rejects.toThrow(/The target is not empty: there are rows in events/);

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import pg from 'pg';
 import { inject, onTestFinished } from 'vitest';
+import type { FieldCipher } from '#src/protection/field-cipher.ts';
 import { openStore } from '#src/store/open-store.ts';
 import type { Store } from '#src/store/store.ts';
 
@@ -68,8 +69,12 @@ export const DATABASES: readonly (readonly [string, () => Promise<Place>])[] = [
 export const NOON = new Date('2026-05-16T12:00:00.000Z');
 
 /** A store, closed with the test. */
-export async function openOn({ dataDir, databaseUrl }: Omit<Place, 'run'>, clock = () => NOON): Promise<Store> {
-  const store = await openStore({ dataDir, databaseUrl, clock });
+export async function openOn(
+  { dataDir, databaseUrl }: Omit<Place, 'run'>,
+  clock = () => NOON,
+  cipher?: FieldCipher,
+): Promise<Store> {
+  const store = await openStore({ dataDir, databaseUrl, clock, ...(cipher && { cipher }) });
   onTestFinished(() => store.close());
   return store;
 }

@@ -1,0 +1,55 @@
+import { type Kysely, sql } from 'kysely';
+import type { Tables } from './tables.ts';
+
+export type TableName = keyof Tables;
+
+/** Every table, each after those its rows point to. */
+export const TABLES_IN_ORDER = [
+  'conversations',
+  'thread',
+  'activities',
+  'cases',
+  'events',
+  'accounts',
+  'first_links',
+  'sessions',
+  'audit',
+  'outbox',
+  'sealing_keys',
+] as const satisfies readonly TableName[];
+
+export type Row = Readonly<Record<string, unknown>>;
+
+const ROWS_AT_ONCE = 200;
+
+/** The columns of a table's primary key, by which it can be read in pages. */
+export const KEYS: Readonly<Record<TableName, readonly string[]>> = {
+  conversations: ['id'],
+  thread: ['conversation_id', 'seq'],
+  activities: ['conversation_id', 'activity_id'],
+  cases: ['reference'],
+  events: ['id'],
+  accounts: ['id'],
+  first_links: ['token_hash'],
+  sessions: ['token_hash'],
+  audit: ['id'],
+  outbox: ['id'],
+  sealing_keys: ['key_id'],
+};
+
+/** A table page by page, in the order of its key. */
+export async function* pages(db: Kysely<Tables>, table: TableName): AsyncGenerator<readonly Row[]> {
+  const key = KEYS[table];
+  const columns = sql.join(key.map((column) => sql.ref(column)));
+  let last: Row | null = null;
+  for (;;) {
+    const after: ReturnType<typeof sql> = last
+      ? sql`where (${columns}) > (${sql.join(key.map((column) => (last as Row)[column]))})`
+      : sql``;
+    const { rows } = await sql<Row>`
+      select * from ${sql.table(table)} ${after} order by ${columns} limit ${sql.lit(ROWS_AT_ONCE)}`.execute(db);
+    if (rows.length > 0) yield rows;
+    if (rows.length < ROWS_AT_ONCE) return;
+    last = rows.at(-1) ?? null;
+  }
+}
