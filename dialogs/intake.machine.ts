@@ -104,6 +104,7 @@ export const intakeMachine = setup({
     },
     asking: {
       on: {
+        NOTE: { actions: 'note' },
         ANSWER: [
           { guard: 'doubtful', target: 'confirming', actions: 'holdDoubtful' },
           { guard: 'moreAfterAnswer', target: 'asking', actions: 'record' },

@@ -203,6 +203,49 @@ describe('a child still to be born', () => {
   });
 });
 
+describe('words of a birth to come', () => {
+  it.each([
+    ['en', 'she is due in June'],
+    ['en', "I'm pregnant, 32 weeks"],
+    ['en', 'not born yet'],
+    ['es', 'todavía no nace'],
+    ['fr', 'pas encore né'],
+    ['zh-Hans', '还没出生'],
+    ['ru', 'ещё не родился'],
+  ] as const)('make the child one still to be born: %s "%s"', (language, words) => {
+    const self = caregiverOfOne(language);
+    self.says(words);
+    expect(self.now.reply.asking).toBe('due-date');
+    expect(self.now.assessment.findings).toEqual([]);
+  });
+});
+
+describe('a seat in another car', () => {
+  it.each([["we also use a seat in grandma's car"], ["there is a booster in grandma's car too"]])(
+    'goes to the technician as a note and overwrites nothing: %s',
+    (words) => {
+      const self = caregiverOfOne();
+      self.says('2 years, 28 lb, 35 in');
+      self.taps('none');
+      self.taps('rear-facing');
+      self.taps('convertible');
+      const before = self.now.case;
+      self.says(words);
+      expect(self.now.case).toEqual(before);
+      expect(self.heard()).toContain('pass that on');
+      expect(self.now.reply.asking).toBe('label-limits');
+      expect(self.now.snapshot.context.notes).toEqual([words]);
+    },
+  );
+
+  it('is no second one where the car itself is asked for', () => {
+    const self = caregiverOfOne();
+    until(self, 'vehicle', { 'riding-mode': 'booster', 'seat-kind': 'booster' });
+    self.says("grandma's car, a 2014 van");
+    expect(self.now.case.vehicle?.modelYear).toBe(2014);
+  });
+});
+
 describe('a child without a seat', () => {
   it('is asked nothing about a seat', () => {
     const self = caregiverOfOne();
