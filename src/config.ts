@@ -30,8 +30,8 @@ const areWebhookSecrets = (text: string): boolean =>
 
 const address = /^(?:[^<>"\r\n]*<[^\s<>@]+@[^\s<>@]+>|[^\s<>@,]+@[^\s<>@,]+)$/;
 
-const perMinute = (most: number) => {
-  const error = `must be a whole number from 0 (no limit) to ${most}`;
+const upTo = (most: number, zero: string) => {
+  const error = `must be a whole number from 0 (${zero}) to ${most}`;
   return z.coerce.number({ error }).pipe(z.int({ error }).min(0, { error }).max(most, { error }));
 };
 
@@ -98,6 +98,7 @@ const environmentSchema = z
       .transform((list) => list.split(',').map((one) => one.trim()))
       .pipe(z.array(z.string().regex(address, { error: 'must be e-mail addresses with commas between' })))
       .optional(),
+    LAPWING_RETENTION_DAYS: upTo(3650, 'keep for ever').default(180),
     LAPWING_TRUSTED_PROXIES: z
       .string()
       .transform((list) => list.split(',').map((one) => one.trim()))
@@ -109,8 +110,8 @@ const environmentSchema = z
         ),
       )
       .default([]),
-    LAPWING_ADDRESS_LIMIT: perMinute(1_000_000).default(1200),
-    LAPWING_CONVERSATION_LIMIT: perMinute(1_000_000).default(120),
+    LAPWING_ADDRESS_LIMIT: upTo(1_000_000, 'no limit').default(1200),
+    LAPWING_CONVERSATION_LIMIT: upTo(1_000_000, 'no limit').default(120),
     LAPWING_LOG_LEVEL: z
       .enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent'], {
         error: 'must be fatal, error, warn, info, debug or silent',
@@ -173,6 +174,8 @@ export interface Config {
   readonly app: AppRegistration | null;
   readonly webhook: WebhookConfig | null;
   readonly mail: MailConfig | null;
+  /** Days that conversations are kept after their last activity; null: for ever. */
+  readonly retentionDays: number | null;
   /** Proxies in front of the service, as addresses and networks. */
   readonly trustedProxies: readonly string[];
   readonly rateLimits: RateLimits;
@@ -230,6 +233,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
         env.LAPWING_SMTP_URL && env.LAPWING_MAIL_FROM && env.LAPWING_MAIL_TO
           ? { smtpUrl: env.LAPWING_SMTP_URL, from: env.LAPWING_MAIL_FROM, to: env.LAPWING_MAIL_TO }
           : null,
+      retentionDays: env.LAPWING_RETENTION_DAYS || null,
       trustedProxies: env.LAPWING_TRUSTED_PROXIES,
       rateLimits: {
         perAddress: env.LAPWING_ADDRESS_LIMIT || null,

@@ -5,12 +5,13 @@ import { seedDemo } from '#src/demo/seed.ts';
 import { firstRunLink } from '#src/desk/first-run.ts';
 import { registerDesk } from '#src/desk/register-desk.ts';
 import { createDestinations } from '#src/handoff/destinations.ts';
-import { createDispatcher, type Dispatcher } from '#src/handoff/dispatcher.ts';
+import { createDispatcher } from '#src/handoff/dispatcher.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { createLog } from '#src/log.ts';
 import { bundlePage } from '#src/page/bundle.ts';
 import { createGreeting } from '#src/page/greeting.ts';
 import { createFieldCipher } from '#src/protection/field-cipher.ts';
+import { createSweep } from '#src/protection/retention-sweep.ts';
 import { loadMasterSecret } from '#src/secret-key.ts';
 import { createServer, type LapwingServer } from '#src/server.ts';
 import { openStore } from '#src/store/open-store.ts';
@@ -53,13 +54,14 @@ async function announce(base: string, store: Store, demo: boolean): Promise<void
   say('Ready.');
 }
 
-function stopOnSignal(server: LapwingServer, dispatcher: Dispatcher, store: Store): void {
+/** `workers` are told to stop together with the server, before the database is closed. */
+function stopOnSignal(workers: readonly { stop(): Promise<void> }[], store: Store): void {
   let stopping = false;
   const stop = async () => {
     if (stopping) process.exit(1);
     stopping = true;
     const late = setTimeout(() => process.exit(1), DRAIN_MS);
-    await Promise.all([server.stop(), dispatcher.stop()]);
+    await Promise.all(workers.map((worker) => worker.stop()));
     await store.close();
     clearTimeout(late);
     process.exit(0);
@@ -111,8 +113,10 @@ async function start(config: Config): Promise<void> {
     random: Math.random,
     log,
   });
-  stopOnSignal(server, dispatcher, store);
+  const sweep = createSweep({ purge: store.purge, days: config.retentionDays, clock, log });
+  stopOnSignal([server, dispatcher, sweep], store);
   dispatcher.start();
+  sweep.start();
   await announce(base, store, config.demo);
 }
 

@@ -165,10 +165,19 @@ const sealingKeys: Migration = {
   },
 };
 
+/** What is too old is found without reading every conversation. */
+const byActivity: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema.createIndex('conversations_by_activity').on('conversations').column('updated_at').execute();
+    await db.schema.createIndex('audit_by_time').on('audit').column('at').execute();
+  },
+};
+
 /** In the order in which they run; the names sort that way too. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-first-tables': firstTables,
   '0002-outbox-destinations': outboxDestinations,
   '0003-case-search': caseSearch,
   '0004-sealing-keys': sealingKeys,
+  '0005-by-activity': byActivity,
 };

@@ -12,6 +12,7 @@ import { eventStore } from './events.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { outboxStore } from './outbox.ts';
 import { openPostgres } from './postgres.ts';
+import { purge } from './retention.ts';
 import { refuseSealed, sealAll } from './seal-all.ts';
 import { sealedColumns } from './sealed-columns.ts';
 import { sessionStore } from './sessions.ts';
@@ -104,6 +105,7 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     audit: auditStore(db, clock),
     outbox: outboxStore(backend),
     alone: backend.alone,
+    purge: (before) => purge(backend, before),
     ping: async () => {
       await sql`select 1`.execute(db);
     },

@@ -6,6 +6,7 @@ import type { AuditStore } from './audit.ts';
 import type { CaseStore } from './cases.ts';
 import type { EventStore } from './events.ts';
 import type { OutboxStore } from './outbox.ts';
+import type { Purged } from './retention.ts';
 import type { SessionStore } from './sessions.ts';
 
 /** Where a conversation stands for people: still talking, sent to the technician, with a person, or deleted. */
@@ -102,6 +103,8 @@ export interface Store {
   readonly outbox: OutboxStore;
   /** Runs `work` while nothing else runs under the same key, on any instance that shares the database. */
   alone<T>(key: string, work: () => Promise<T>): Promise<T>;
+  /** Deletes what is older than an instant (ISO 8601), conversations by their last activity. */
+  purge(before: string): Promise<Purged>;
   /** Resolves when the database answers; else rejects. */
   ping(): Promise<void>;
   close(): Promise<void>;

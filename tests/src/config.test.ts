@@ -31,10 +31,25 @@ describe('readConfig', () => {
       webhook: null,
       mail: null,
       deskLanguage: 'en',
+      retentionDays: 180,
       trustedProxies: [],
       rateLimits: { perAddress: 1200, perConversation: 120 },
       logLevel: 'info',
     });
+  });
+
+  it('keeps for so many days, 0 for ever, and takes old keys with spaces between', () => {
+    const old = ['a key that was replaced long ago', 'b-key-that-was-replaced-last-year-too'].map((key) =>
+      key.replaceAll(' ', '-'),
+    );
+    expect(readConfig({ LAPWING_RETENTION_DAYS: '0', LAPWING_SECRET_KEYS_OLD: ` ${old.join('  ')} ` })).toMatchObject({
+      ok: true,
+      config: { retentionDays: null, secretKeysOld: old },
+    });
+    expect(problemsOf({ LAPWING_RETENTION_DAYS: '1.5', LAPWING_SECRET_KEYS_OLD: 'short' })).toEqual([
+      'LAPWING_SECRET_KEYS_OLD: must be keys of at least 32 characters with spaces between',
+      'LAPWING_RETENTION_DAYS: must be a whole number from 0 (keep for ever) to 3650',
+    ]);
   });
 
   it('reads limits, 0 for none, and the networks of proxies', () => {

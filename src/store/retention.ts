@@ -1,0 +1,59 @@
+import type { Backend } from './backend.ts';
+
+/** How many rows went. */
+export interface Purged {
+  readonly conversations: number;
+  readonly cases: number;
+  readonly outbox: number;
+  readonly audit: number;
+}
+
+/** So many conversations go in one transaction, so that nobody waits long for it. */
+const AT_ONCE = 100;
+
+/** Deletes conversations whose last activity is older, with their thread, case and outbox rows. */
+async function purgeConversations({ db, skipsLocked }: Backend, before: string, limit: number) {
+  return db.transaction().execute(async (trx) => {
+    const old = trx
+      .selectFrom('conversations')
+      .select('id')
+      .where('updated_at', '<', before)
+      .orderBy('updated_at')
+      .limit(limit);
+    // One that somebody is just writing to is active again.
+    const rows = await (skipsLocked ? old.forUpdate().skipLocked() : old).execute();
+    const ids = rows.map(({ id }) => id);
+    if (ids.length === 0) return { conversations: 0, cases: 0, outbox: 0 };
+    const cases = await trx.deleteFrom('cases').where('conversation_id', 'in', ids).executeTakeFirstOrThrow();
+    const outbox = await trx.deleteFrom('outbox').where('conversation_id', 'in', ids).executeTakeFirstOrThrow();
+    // The thread and what was answered go with their conversation.
+    await trx.deleteFrom('conversations').where('id', 'in', ids).execute();
+    return {
+      conversations: ids.length,
+      cases: Number(cases.numDeletedRows),
+      outbox: Number(outbox.numDeletedRows),
+    };
+  });
+}
+
+/**
+ * Deletes what is older than an instant (ISO 8601): conversations by their last activity, with all that hangs on them;
+ * outbox and audit rows by when they were made; sessions of the desk that ran out before it.
+ */
+export async function purge(backend: Backend, before: string): Promise<Purged> {
+  const sum = { conversations: 0, cases: 0, outbox: 0 };
+  for (;;) {
+    const gone = await purgeConversations(backend, before, AT_ONCE);
+    sum.conversations += gone.conversations;
+    sum.cases += gone.cases;
+    sum.outbox += gone.outbox;
+    if (gone.conversations < AT_ONCE) break;
+  }
+  const rest = await backend.db.transaction().execute(async (trx) => {
+    await trx.deleteFrom('sessions').where('expires_at', '<', before).execute();
+    const outbox = await trx.deleteFrom('outbox').where('created_at', '<', before).executeTakeFirstOrThrow();
+    const audit = await trx.deleteFrom('audit').where('at', '<', before).executeTakeFirstOrThrow();
+    return { outbox: Number(outbox.numDeletedRows), audit: Number(audit.numDeletedRows) };
+  });
+  return { ...sum, outbox: sum.outbox + rest.outbox, audit: rest.audit };
+}
