@@ -86,5 +86,10 @@ export const readLanguage = (message: Message, asked: AskedSlot | null): Found<L
   const covered = last.end - last.start;
   const requested = hitsOf(message, 'language-request').length > 0;
   if (asked !== 'language' && !requested && words > Math.max(SHORT_MESSAGE, covered)) return null;
-  return { value: last.name as Language, doubtful: new Set(hits.map(({ name }) => name)).size > 1 };
+  // "my husband speaks English" asks for nothing.
+  const others = hitsOf(message, 'cue', 'other-child', 'elsewhere').filter(
+    ({ name, end }) => name === 'other-child' || end <= last.start,
+  );
+  const said = asked !== 'language' && others.length > 0;
+  return { value: last.name as Language, doubtful: said || new Set(hits.map(({ name }) => name)).size > 1 };
 };

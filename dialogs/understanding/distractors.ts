@@ -94,7 +94,13 @@ export const findDistractors = (
       const reach = hit.name === 'turned' ? Number.POSITIVE_INFINITY : hit.name === 'since' ? AGE_WORDS_AWAY : 0;
       for (const each of near) {
         const follows = each.start >= hit.end || (hit.name === 'duration' && each.end <= hit.start);
-        if (each.dimension === 'age' && follows && distance(hit, each) <= reach) dropped.set(each, hit.name);
+        // "il a eu 3 ans il y a deux mois": of an age on both sides the later one is the span.
+        const between =
+          hit.name === 'duration' &&
+          each.end === hit.start &&
+          near.some(({ start, dimension }) => start === hit.end && dimension === 'age');
+        if (each.dimension === 'age' && follows && !between && distance(hit, each) <= reach)
+          dropped.set(each, hit.name);
       }
     }
   }

@@ -48,6 +48,11 @@ const isOurs = (message: Message, scope: Scope, { start }: Named): boolean | nul
   const away = hitsOf(message, 'cue', 'elsewhere').find((hit) => inClause(hit.start));
   // "my sister who lives in Texas", "we live in Texas near my sister"
   if (away || scope.other[start]) return lives && away && lives.start < away.start ? false : null;
+  // "next week we go to Florida"
+  const ahead = hitsOf(message, 'relation', 'turning').some(
+    (hit) => scope.sentence[hit.start] === scope.sentence[start],
+  );
+  if (ahead && !lives) return false;
   return lives !== undefined || wordsOutside(message, (group) => group === 'state', inClause) <= MOST_OF_A_TOWN;
 };
 

@@ -98,7 +98,8 @@ const readTurn = (turn: Turn): Reading => {
   const either = isBackOrMode(message);
   const found =
     asked === 'seat-kind' || (either && asked !== 'mode') ? null : readMode(message, scope, asked === 'mode');
-  const mode = found && isBeyond(found.value, asked) ? undefined : take(found, doubt);
+  const answer = asked === 'yes-no' ? readAnswer(message) : null;
+  const mode = found && isBeyond(found.value, asked, answer !== null) ? undefined : take(found, doubt);
   if (mode) values.mode = mode;
   if (mode && either) doubt.doubtful = true;
   const kind = readSeatKind(message, scope, asked === 'seat-kind');
@@ -109,8 +110,8 @@ const readTurn = (turn: Turn): Reading => {
   if (vehicleYear) values.vehicleYear = vehicleYear;
   const jurisdiction = take(readPlace(message, scope, asked), doubt);
   if (jurisdiction) values.jurisdiction = jurisdiction;
-  const answer = asked === 'yes-no' ? take(readAnswer(message), doubt) : undefined;
-  if (answer) values.answer = answer;
+  const yesOrNo = take(answer, doubt);
+  if (yesOrNo) values.answer = yesOrNo;
   const language =
     Object.keys(values).length === 0 || asked === 'language' ? take(readLanguage(message, asked), doubt) : undefined;
   if (language) values.language = language;

@@ -207,8 +207,9 @@ export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Fo
 };
 
 /** Whether a way of riding named beside another question is likelier something else: "I hold him on the scale". */
-export const isBeyond = (mode: ReadMode, asked: AskedSlot | null): boolean =>
-  asked !== null && asked !== 'mode' && (mode === 'lap-held' || mode === 'none' || mode === 'seat-belt');
+export const isBeyond = (mode: ReadMode, asked: AskedSlot | null, answered: boolean): boolean =>
+  (asked === 'yes-no' && !answered) ||
+  (asked !== null && asked !== 'mode' && (mode === 'lap-held' || mode === 'none' || mode === 'seat-belt'));
 
 /** Whether a kind of seat is meant where something else was asked: without a seat one word may be about anything ("he spins"). */
 export const isKindMeant = (message: Message, kind: ReadSeatKind, asked: AskedSlot | null): boolean =>

@@ -11,6 +11,7 @@ const NOT_OF_A_CHILD = new Set([
   'past',
   'to-go',
   'slack',
+  'gain',
 ]);
 
 const areAlike = (one: Quantity, two: Quantity): boolean =>

@@ -71,6 +71,11 @@ export const dropOtherSpans = (
   for (const end of ends) if (quantities.some((each) => !ends.includes(each))) dropped.set(end, 'limit');
   for (const quantity of quantities)
     if (!dropped.has(quantity) && isOfSeat(message, scope, quantity, quantities)) dropped.set(quantity, 'limit');
+  const sizes = quantities.filter(({ dimension }) => dimension === 'weight' || dimension === 'height');
+  for (const hit of hitsOf(message, 'cue', 'gain')) {
+    const grown = nearest(scope, hit, sizes);
+    if (grown) dropped.set(grown, 'gain');
+  }
   const tenure = hitsOf(message, 'cue', 'tenure');
   const things = hitsOf(message, 'cue', 'vehicle', 'seat');
   const labels = hitsOf(message, 'cue', 'age');

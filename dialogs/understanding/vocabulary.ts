@@ -26,6 +26,7 @@ export const CONTEXT_CUES: ReadonlySet<string> = new Set([
   'cue.several',
   'cue.feast',
   'cue.reached',
+  'cue.gain',
 ]);
 
 type Section = Readonly<Record<string, readonly string[]>>;
