@@ -94,16 +94,17 @@ export function accepted(context: IntakeContext, answers: readonly Answer[]): In
   return { ...next, answers: [...next.answers, mark] };
 }
 
-/** Drops what was read back wrongly, also where it stood among the answers, and reopens its question. */
-export function rejected(context: IntakeContext, answers: readonly Answer[]): IntakeContext {
-  const keys = new Set(answers.map(({ question }) => question));
-  return {
-    ...context,
-    pending: null,
-    answers: context.answers.filter(({ question }) => !keys.has(question)),
-    reopened: answers[0]?.question ?? null,
-  };
+/** Drops what was read back wrongly, also where it stood among the answers; a question left without an answer is reopened. */
+export function rejected(context: IntakeContext, pending: readonly Answer[]): IntakeContext {
+  const wrong = new Set(pending.map(said));
+  const answers = context.answers.filter((answer) => !wrong.has(said(answer)));
+  const unanswered = pending.find(({ question }) => !answers.some((answer) => answer.question === question));
+  return { ...context, pending: null, answers, reopened: unanswered?.question ?? null };
 }
+
+/** What an answer says, whenever it was said. */
+const said = ({ question, facts }: Answer): string =>
+  JSON.stringify([question, ...Object.entries(facts).filter(([path]) => !path.endsWith('.sizeConfirmed'))]);
 
 /** Starts over with the same language, event and consent. */
 export const restarted = (context: IntakeContext): IntakeContext => ({

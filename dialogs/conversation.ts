@@ -66,6 +66,9 @@ function hear(snapshot: Snapshot, message: Message, ears: Ears): Heard {
   if (again === undefined) return { snapshot: after, lead };
   // Words that still say nothing in their own language are not held against the caregiver.
   const reheard = hear(after, { text: again, choiceIds: [] }, ears);
+  // Words that chose a language are no consent.
+  if (after.value === 'consenting' && ['refused', 'resuming', 'asking'].includes(reheard.snapshot.value))
+    return { snapshot: after, lead };
   return reheard.snapshot.context.answers.length > after.context.answers.length ||
     reheard.snapshot.value !== after.value
     ? reheard

@@ -20,9 +20,12 @@ export interface DangerNews {
 export function dangerNews(assessment: Assessment, told: readonly string[], reopened: boolean): DangerNews {
   const urgent = assessment.findings.filter(({ urgency }) => urgency === 'before-next-trip');
   const keys = urgent.map(dangerKey);
+  // A danger whose facts are only unknown again may still be there: nothing is taken back.
+  const possible = new Set<string>(assessment.unknowns.flatMap(({ couldRaise }) => couldRaise));
+  const gone = told.filter((key) => !keys.includes(key));
   return {
     fresh: urgent.filter((finding) => !told.includes(dangerKey(finding))),
-    lifted: reopened ? [] : told.filter((key) => !keys.includes(key)),
-    told: reopened ? [...new Set([...told, ...keys])] : keys,
+    lifted: reopened ? [] : gone.filter((key) => !possible.has(key.split(':')[0] as string)),
+    told: reopened ? [...keys, ...gone] : keys,
   };
 }

@@ -46,6 +46,8 @@ function outcomeOf(ask: Ask, view: View, message: Message, heard: Heard): { outc
     return { outcome: chosen(question, withoutContradiction(ids), subject, view), tapped: true };
   const outcome = question.hear?.(heard, subject, view) ?? null;
   if (outcome) return { outcome: asChoice(outcome, question, choices, subject, view), tapped: false };
+  const placed = question.numeric ? chosenIn(message.text, { choices, many: false, numeric: false }) : null;
+  if (placed && question.choose) return { outcome: chosen(question, placed, subject, view), tapped: true };
   const named = heard.named.filter((id) => choices.includes(id));
   if (named.length === 1) return { outcome: chosen(question, named, subject, view), tapped: false };
   const unsure = heard.reading.intent === 'unsure' || heard.reading.values.answer === 'unsure';

@@ -30,6 +30,7 @@ export const intakeMachine = setup({
     moreAfterAnswer: ({ context, event }) => moreToAsk(answered(context, event)),
     moreAfterYes: ({ context }) => moreToAsk(accepted(context, pendingAnswers(context))),
     namesQuestion: ({ event }) => event.type === 'CHANGE' && event.question !== null,
+    reachable: ({ context }) => context.contact !== null,
     hasAnswers: ({ context }) => context.answers.length > 0,
     deleting: ({ context }) => context.pending?.kind === 'delete',
     restarting: ({ context }) => context.pending?.kind === 'restart',
@@ -75,7 +76,7 @@ export const intakeMachine = setup({
   on: {
     LANGUAGE: { actions: 'setLanguage' },
     OFFER_LANGUAGE: { target: '.choosingLanguage', actions: 'offerLanguage' },
-    PERSON: '.leavingContact',
+    PERSON: [{ guard: 'reachable', target: '.withPerson' }, { target: '.leavingContact' }],
     DELETE: { target: '.confirming', actions: 'askDelete' },
     MISUNDERSTOOD: { actions: 'countMisunderstood' },
   },
@@ -124,7 +125,7 @@ export const intakeMachine = setup({
           { target: 'reviewing', actions: 'accept' },
         ],
         NO: [
-          { guard: 'readingBack', target: 'asking', actions: 'reject' },
+          { guard: 'readingBack', target: 'resuming', actions: 'reject' },
           { guard: 'consented', target: 'resuming', actions: 'dropPending' },
           { target: 'consenting', actions: 'dropPending' },
         ],
@@ -133,7 +134,7 @@ export const intakeMachine = setup({
           { target: 'resuming', actions: ['reject', 'record'] },
         ],
         BACK: [
-          { guard: 'readingBack', target: 'asking', actions: 'reject' },
+          { guard: 'readingBack', target: 'resuming', actions: 'reject' },
           { guard: 'consented', target: 'resuming', actions: 'dropPending' },
           { target: 'consenting', actions: 'dropPending' },
         ],

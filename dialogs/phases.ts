@@ -1,4 +1,5 @@
 import { RESTRAINT_MODES } from '#shared/case.ts';
+import { isBrief } from './brief.ts';
 import { childNamed } from './child-named.ts';
 import { chosenIn } from './choosing.ts';
 import { hearAnswer, hearOpen } from './hear-answer.ts';
@@ -21,6 +22,9 @@ const yesOrNo = ({ choiceIds, text }: Message, reading: Reading): string | null 
 };
 
 const consenting: Part = (standing, message, reading, ears) => {
+  const seems = isBrief(message.text, 1) ? null : ears.recogniseLanguage(message.text);
+  if (message.choiceIds.length === 0 && seems !== null && seems !== standing.context.language)
+    return just({ type: 'OFFER_LANGUAGE', language: seems, text: message.text });
   const answer = yesOrNo(message, reading);
   if (answer) return just({ type: answer === 'yes' ? 'CONSENT' : 'REFUSE' });
   return hearOpen(standing, message, ears, null);
@@ -61,6 +65,9 @@ const confirming: Part = (standing, message, reading, ears) => {
   return answer === 'no' || unsure ? just({ type: 'NO' }) : null;
 };
 
+/** A longer message at the review says more than yes: it is kept for the technician, and nothing is sent by it. */
+const LONGEST_YES = 3;
+
 const reviewing: Part = (standing, message, reading, ears) => {
   const { context } = standing;
   const view = viewOf(context);
@@ -73,8 +80,9 @@ const reviewing: Part = (standing, message, reading, ears) => {
   const id = chosen?.[0];
   if (id && id !== 'yes') return just({ type: 'CHANGE', question: id });
   const answer = yesOrNo(message, reading);
-  if (id === 'yes' || answer === 'yes') return just({ type: complete ? 'SEND' : 'RESUME' });
-  if (answer === 'no') return say({ key: 'review.say-what' });
+  const brief = isBrief(message.text, LONGEST_YES);
+  if (id === 'yes' || (answer === 'yes' && brief)) return just({ type: complete ? 'SEND' : 'RESUME' });
+  if (answer === 'no' && brief) return say({ key: 'review.say-what' });
   const heard = hearOpen(standing, message, ears, 'review');
   if (heard) return heard;
   return just({ type: 'NOTE', words: wordsOf('review', message, {}) }, { key: 'say.noted' });

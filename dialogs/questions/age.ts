@@ -28,8 +28,8 @@ export const age: Question = {
   },
   hear: (heard, subject) => {
     const child = childOf(subject);
-    if (heard.named.includes('unborn')) return notBornYet(child);
     const { ageMonths, birthDate } = heard.reading.values;
+    if (heard.named.includes('unborn') && !ageMonths && !birthDate) return notBornYet(child);
     if (birthDate)
       return hearValue(heard, { [childFact(child, 'birthDate')]: birthDate, [childFact(child, 'ageMonths')]: null });
     return hearValue(

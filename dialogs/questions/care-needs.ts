@@ -21,7 +21,9 @@ export const careNeeds: Question = {
       ids,
     );
   },
-  hear: ({ reading }, subject, view) => {
+  hear: ({ named, reading }, subject, view) => {
+    const told = named.filter((id) => id === 'born-early' || id === 'medical');
+    if (told.length > 0) return careNeeds.choose?.(told, subject, view) ?? null;
     const answer = reading.values.answer;
     if (answer === 'no') return careNeeds.choose?.(['none'], subject, view) ?? null;
     if (answer === 'yes') return facts({ [childFact(childOf(subject), 'medicalNeeds')]: true }, ['medical']);

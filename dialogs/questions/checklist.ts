@@ -1,3 +1,4 @@
+import { isBrief } from '../brief.ts';
 import type { Facts } from '../facts.ts';
 import { childOf, facts, type Outcome, type Question, type Subject, UNSURE, type View } from './question.ts';
 
@@ -15,6 +16,9 @@ interface Checklist extends Pick<Question, 'id' | 'subjects'> {
   /** Facts that stay unknown although the list was answered, given what was ticked. */
   readonly cannotKnow?: (ids: readonly string[], child: string) => readonly string[];
 }
+
+/** "None of them", "no hay nada": a denial of the whole list takes few words. */
+const LONGEST_NONE = 3;
 
 /**
  * A grouped question: one turn, one answer (contracts, Grouped questions). `none` sets every fact shown to its good
@@ -49,7 +53,7 @@ export function checklist({ items, cannotKnow, ...rest }: Checklist): Question {
     ],
     choices: (subject, view) => [...shown(subject, view).map(({ id }) => id), 'none', 'unsure'],
     choose,
-    hear: ({ named, denied, reading }, subject, view) => {
+    hear: ({ text, named, denied, reading }, subject, view) => {
       const listed = named.filter((id) => items.some((item) => item.id === id));
       // "No coat" says that there is none, and nothing about the rest of the list.
       const absent = Object.assign(
@@ -59,7 +63,8 @@ export function checklist({ items, cannotKnow, ...rest }: Checklist): Question {
       if (listed.length > 0) return facts({ ...absent, ...ticked(listed, subject, view) }, listed);
       if (Object.keys(absent).length > 0) return facts(absent);
       if (denied.length > 0) return null;
-      if (reading.values.answer === 'no') return choose(['none'], subject, view);
+      // In a longer message the "no" may be about one thing only.
+      if (reading.values.answer === 'no') return isBrief(text, LONGEST_NONE) ? choose(['none'], subject, view) : null;
       return reading.values.answer === 'unsure' || reading.intent === 'unsure' ? UNSURE : null;
     },
   };

@@ -1,6 +1,9 @@
+import { isBrief } from '../brief.ts';
 import { facts, type Question } from './question.ts';
 
 const MOST = 8;
+/** "Two girls and a boy" says more than its first number. */
+const LONGEST_COUNT = 4;
 
 const extraChildren = (count: number) =>
   Object.fromEntries([
@@ -22,11 +25,11 @@ export const childCount: Question = {
   facts: () => ['conversation.childCount'],
   choices: () => ['1', '2', '3', '4'],
   choose: ([id]) => facts(extraChildren(Number(id))),
-  hear: ({ named }) => {
+  hear: ({ text, named }) => {
     const count = Number(named[0]);
     if (!Number.isInteger(count) || count < 1) return null;
     return count > MOST
       ? { kind: 'invalid', why: { key: 'invalid.child-count', values: { most: MOST } } }
-      : facts(extraChildren(count));
+      : { ...facts(extraChildren(count)), ...(isBrief(text, LONGEST_COUNT) ? {} : { confirm: true }) };
   },
 };

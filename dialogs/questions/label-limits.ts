@@ -1,4 +1,4 @@
-import { RESTRAINT_MODES, type RestraintMode, type SeatKind } from '#shared/case.ts';
+import { type ModeInUse, RESTRAINT_MODES, type RestraintMode, type SeatKind } from '#shared/case.ts';
 import { MODES_OF_KIND } from '#shared/mode-fit.ts';
 import type { Facts } from '../facts.ts';
 import {
@@ -13,6 +13,7 @@ import {
   UNSURE,
   type View,
 } from './question.ts';
+import { usesSeat } from './riding-mode.ts';
 import { seatDates } from './seat-dates.ts';
 import { hasLabel, hasSeat } from './seats.ts';
 
@@ -22,8 +23,9 @@ const limit = (subject: Subject, field: string): string => seatFact(childOf(subj
 
 const maxima = (subject: Subject): readonly string[] => [limit(subject, 'maxWeightKg'), limit(subject, 'maxHeightCm')];
 
-const offers = (kind: SeatKind | null | undefined, mode: RestraintMode): boolean =>
-  kind == null || kind === 'unknown' || MODES_OF_KIND[kind].includes(mode);
+/** Of a seat of unknown kind only the way it is used tells what its label may say. */
+const offers = (kind: SeatKind | null | undefined, mode: RestraintMode, inUse: ModeInUse | null): boolean =>
+  kind == null || kind === 'unknown' ? mode === inUse || !usesSeat(inUse) : MODES_OF_KIND[kind].includes(mode);
 
 /** Whether the limits of a mode could change a decision, each by itself or both together. */
 const couldDecide = (subject: Subject, view: View): boolean => {
@@ -38,7 +40,7 @@ function modesToAsk(child: string, view: View): readonly RestraintMode[] {
   const inUse = view.modeOf(child);
   const kind = view.case.seats.find(({ id }) => id === seatOf(child))?.kind;
   return RESTRAINT_MODES.filter(
-    (mode) => (mode === inUse && offers(kind, mode)) || (offers(kind, mode) && couldDecide({ child, mode }, view)),
+    (mode) => offers(kind, mode, inUse) && (mode === inUse || couldDecide({ child, mode }, view)),
   ).sort((a, b) => Number(b === inUse) - Number(a === inUse));
 }
 

@@ -1,5 +1,9 @@
+import { isBrief } from '../brief.ts';
 import type { FactValue } from '../facts.ts';
 import { childOf, facts, type Question, UNSURE } from './question.ts';
+
+const UNSPACED = /\p{Script=Han}/u;
+const LONGEST_UNSPACED = 2;
 
 interface YesNo extends Pick<Question, 'id' | 'subjects'>, Partial<Pick<Question, 'core' | 'words' | 'wording'>> {
   readonly fact: (child: string) => string;
@@ -17,7 +21,10 @@ export function yesNo({ fact, yes, no, ...rest }: YesNo): Question {
     facts: (subject) => [fact(childOf(subject))],
     choices: () => ['yes', 'no', 'unsure'],
     choose: ([id], subject) => answer(id, childOf(subject)),
-    hear: ({ reading }, subject) => {
+    hear: ({ text, reading }, subject) => {
+      // Where words are not parted, a sign that says "yes" is also a part of other words.
+      const unclear = UNSPACED.test(text) && !isBrief(text, LONGEST_UNSPACED);
+      if (unclear && reading.intent !== 'unsure') return null;
       const word = reading.values.answer ?? (reading.intent === 'unsure' ? 'unsure' : undefined);
       return word ? answer(word, childOf(subject)) : null;
     },

@@ -8,7 +8,13 @@ const MOST_SAID = 30;
 /** How many children a message speaks of: a number in a message without units, or a word such as "twins". */
 export function readCount(text: string, message: Message, words: ChecklistWords): number | null {
   const said = readCountWord(text, words);
-  if (said !== null) return said;
+  const counted = readNumber(message);
+  // "Three, twins and their brother": the word is a part of them.
+  return said === null ? counted : Math.max(said, counted ?? 0);
+}
+
+/** The first number that can be one of children, in a message without units. */
+function readNumber(message: Message): number | null {
   if (findQuantities(message, new Set(), null).some(({ unit }) => unit !== null)) return null;
   for (let at = 0; at < message.tokens.length; at++) {
     const number = numberAt(message, at);

@@ -135,3 +135,66 @@ describe('a bare belt, asked how the child rides', () => {
     expect(family.now.case.uses[0]?.mode).toBe(mode);
   });
 });
+
+describe('a yes that says more', () => {
+  it.each([
+    ['en', 'yes but the seat was in a crash'],
+    ['en', 'ok but she rides on my lap'],
+    ['es', 'si pero ahora va atras'],
+    ['fr', 'ok mais il voyage sur mes genoux'],
+    ['ko', '네 근데 카시트 사고났었어요'],
+    ['vi', 'ghế hết hạn rồi'],
+    ['zh-Hans', '现在坐后排中间'],
+  ] as const)('sends nothing from the review: %s "%s"', (language, words) => {
+    const family = babyTurnedForward(language);
+    until(family, 'review');
+    family.says(words);
+    expect(family.now.snapshot.value).not.toBe('sent');
+  });
+
+  it('sends where it is only a yes', () => {
+    const family = babyTurnedForward('en');
+    until(family, 'review');
+    family.says('yes, all right');
+    expect(family.now.snapshot.value).toBe('sent');
+  });
+});
+
+describe('"I don\'t know" to a value read back', () => {
+  it('leaves what was known, and the warning', () => {
+    const family = babyTurnedForward('en');
+    until(family, 'review');
+    family.says('rear-facing now');
+    expect(family.now.reply.asking).toBe('confirm');
+    family.says("I don't know");
+    expect(family.now.case.uses[0]?.mode).toBe('forward-facing');
+    expect(family.now.reply.asking).toBe('review');
+    expect(family.now.snapshot.context.told).toContain('forward-facing-too-soon:c1:s1');
+  });
+});
+
+describe('a danger whose facts are taken back', () => {
+  it('is not said to be gone while it may still be there', () => {
+    const family = babyTurnedForward('en');
+    until(family, 'review');
+    family.says('change');
+    family.taps('riding-mode:c1');
+    family.taps('unsure');
+    expect(family.now.case.uses[0]?.mode).toBeUndefined();
+    expect(family.now.reply.say.map(({ key }) => key)).not.toContain('say.danger-lifted');
+  });
+});
+
+describe('another language at the consent', () => {
+  it.each([
+    ['no hablo ingles', 'es'],
+    ['Здравствуйте, я не говорю по-английски', 'ru'],
+  ] as const)('is offered, and its choice is no consent: "%s"', (words, language) => {
+    const family = caregiver('en');
+    family.says(words);
+    expect(family.now.reply.asking).toBe('language');
+    family.taps(language);
+    expect(family.now.reply.asking).toBe('consent');
+    expect(family.now.snapshot.context).toMatchObject({ language, consented: false });
+  });
+});
