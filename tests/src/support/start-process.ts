@@ -6,8 +6,10 @@ import { fileURLToPath } from 'node:url';
 export interface ServiceProcess {
   /** The page's address without its path. */
   readonly url: string;
-  /** What was printed until it was ready. */
+  /** What was printed so far, the log among it. */
   readonly printed: readonly string[];
+  /** What was written to standard error so far. */
+  readonly complaints: readonly string[];
   readonly firstRunLink: string | null;
   /** Ends the process with a signal; gives its exit code, null when the signal ended it. */
   end(signal: NodeJS.Signals): Promise<number | null>;
@@ -48,6 +50,7 @@ export async function startProcess(dataDir: string, settings: Record<string, str
   return {
     url: new URL(after('Caregiver page: ') ?? '').origin,
     printed,
+    complaints: problems,
     firstRunLink: after('First sign-in at the desk (once, within a day): '),
     async end(signal) {
       child.kill(signal);
