@@ -243,3 +243,22 @@ describe('what a family says', () => {
     }
   });
 });
+
+describe('what the bot cannot use', () => {
+  it.each(['you stupid machine', 'nem értem mit akarsz tőlem', 'asdf qwer', '%%%###', 'SHUT UP'])(
+    'is met calmly, changes nothing, and leads to choices and to a person: "%s"',
+    (words) => {
+      const family = caregiverOfOne();
+      family.says('2 years');
+      const before = family.now.case;
+      const keys = [1, 2, 3].map(() => {
+        family.says(words);
+        return family.now.reply.say[0]?.key;
+      });
+      expect(keys).toEqual(['say.not-understood', 'say.not-understood-choices', 'say.not-understood-person']);
+      expect(family.now.reply.choices.map(({ id }) => id)).toContain('person');
+      expect(family.now.case).toEqual(before);
+      expect(family.now.reply.asking).toBe('weight');
+    },
+  );
+});
