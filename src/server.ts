@@ -24,6 +24,7 @@ import { illustrated } from '#src/pictures/illustrated-feed.ts';
 import { loadPictureWords } from '#src/pictures/picture-words.ts';
 import { registerPictures } from '#src/pictures/routes.ts';
 import { blockListOf } from '#src/protection/client-address.ts';
+import { knowingOldKeys } from '#src/protection/old-keys.ts';
 import { rateLimits } from '#src/protection/rate-limits.ts';
 import { deriveKey } from '#src/secret-key.ts';
 import type { OutboxStore } from '#src/store/outbox.ts';
@@ -31,7 +32,10 @@ import type { ConversationStore } from '#src/store/store.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
 
 export interface ServerDeps {
-  readonly config: Pick<Config, 'publicUrl' | 'directLineSecret' | 'app' | 'trustedProxies' | 'rateLimits'>;
+  readonly config: Pick<
+    Config,
+    'publicUrl' | 'directLineSecret' | 'app' | 'secretKeysOld' | 'trustedProxies' | 'rateLimits'
+  >;
   readonly masterSecret: string;
   readonly clock: Clock;
   readonly log: Logger;
@@ -63,7 +67,8 @@ export function createServer(deps: ServerDeps): LapwingServer {
   const turns = metrics.counted(deps.turns);
   const words = loadPageWords();
   const wordsIn = (language: string) => words.get(bestLanguage([...words.keys()], [language])) as PageWords;
-  const tokens = createTokens(deriveKey(deps.masterSecret, 'direct-line'), clock);
+  const tokensUnder = (secret: string) => createTokens(deriveKey(secret, 'direct-line'), clock);
+  const tokens = knowingOldKeys(tokensUnder(deps.masterSecret), config.secretKeysOld.map(tokensUnder));
   const base = () => config.publicUrl ?? `http://localhost:${(server.address() as AddressInfo).port}`;
   const pictures = createPictures({ words: loadPictureWords(), base });
   const feed = illustrated(createFeed(conversations), pictures);

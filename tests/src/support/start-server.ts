@@ -33,6 +33,7 @@ export async function startServer(options: StartOptions = {}): Promise<RunningSe
       publicUrl: null,
       directLineSecret: null,
       app: null,
+      secretKeysOld: [],
       trustedProxies: [],
       rateLimits: { perAddress: null, perConversation: null },
       ...options.config,
