@@ -18,7 +18,10 @@ export interface Birthday {
 const MONTHS = 12;
 
 /** Months named without a year: "turned 4 in March", "3月". */
-const monthsAlone = (message: Message, taken: ReadonlySet<number>): { month: number; start: number; end: number }[] => {
+export const monthsAlone = (
+  message: Message,
+  taken: ReadonlySet<number>,
+): { month: number; start: number; end: number }[] => {
   const found: { month: number; start: number; end: number }[] = [];
   for (let at = 0; at < message.tokens.length; at++) {
     const month = taken.has(at) ? null : monthAt(message, at);

@@ -146,6 +146,9 @@ export const hasLooseNumber = (
   );
 };
 
+/** Of scripts that write no endings onto a number. */
+const LETTERS = /^[a-z\u00e0-\u024f]/;
+
 const STRANGE_BESIDE_A_NUMBER = 2;
 
 const isAgeOfNobody = (message: Message, asked: ReadRequest['asked'], strange: number): boolean =>
@@ -168,6 +171,12 @@ export const isBesideThePoint = (
     scope.clause[at] === scope.clause[first.quantity.start];
   const strange = wordsOutside(message, () => true, within);
   if (ageAlone) return isAgeOfNobody(message, asked, strange);
+  // "3T", "3da saac": letters nobody knows on the number itself.
+  const glued = bare.some(({ quantity: { end } }) => {
+    const next = message.tokens[end];
+    return next?.spaced === false && LETTERS.test(next.raw) && (message.hits[end] ?? []).length === 0;
+  });
+  if (glued) return true;
   const unnamed = bare.some(({ labelled }) => !labelled);
   const child = hitsOf(message, 'cue', 'this-child', 'age').length > 0;
   const elsewhere = hitsOf(message, 'cue', 'vehicle').length > 0 || hitsOf(message, 'intent', 'person').length > 0;

@@ -1,3 +1,4 @@
+import { monthsAlone } from './birthdays.ts';
 import { isJoiner } from './joining.ts';
 import type { Hit } from './patterns.ts';
 import type { Quantity } from './quantities.ts';
@@ -71,6 +72,10 @@ export const dropOtherSpans = (
   for (const end of ends) if (quantities.some((each) => !ends.includes(each))) dropped.set(end, 'limit');
   for (const quantity of quantities)
     if (!dropped.has(quantity) && isOfSeat(message, scope, quantity, quantities)) dropped.set(quantity, 'limit');
+  // "5월 20일": the day of a month whose year is not said.
+  const months = new Set(monthsAlone(message, new Set()).map(({ end }) => end));
+  for (const quantity of quantities)
+    if (quantity.unit === 'day' && months.has(quantity.start)) dropped.set(quantity, 'date');
   const sizes = quantities.filter(({ dimension }) => dimension === 'weight' || dimension === 'height');
   for (const hit of hitsOf(message, 'cue', 'gain')) {
     const grown = nearest(scope, hit, sizes);
