@@ -12,6 +12,7 @@ const TYPES = {
   'filter.css': 'text/css; charset=utf-8',
   'facts.css': 'text/css; charset=utf-8',
   'case.css': 'text/css; charset=utf-8',
+  'drawings.css': 'text/css; charset=utf-8',
   'print.css': 'text/css; charset=utf-8',
   'desk.js': 'text/javascript; charset=utf-8',
 } as const;

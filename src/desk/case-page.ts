@@ -1,5 +1,6 @@
+import type { Child } from '#shared/case.ts';
 import type { CaseView } from './case-view.ts';
-import { childPart } from './child-part.ts';
+import { childDetails, childGlance } from './child-part.ts';
 import { findingPart } from './finding-part.ts';
 import { type Html, html, typed } from './html.ts';
 import { livePart } from './live-part.ts';
@@ -48,10 +49,11 @@ function urgentPart(view: CaseView): Html {
   </section>`;
 }
 
-/** One case, the most pressing first: what cannot wait, what to verify, each child, then the facts as reported. */
+/** One case, the most pressing first: what cannot wait, each child, what to verify, then the details and the facts as reported. */
 export function casePage(view: CaseView): PageParts {
   const { voice, summary } = view;
   const { children, seats } = summary.case;
+  const judgedOf = ({ id }: Child) => summary.assessment.children.find(({ childId }) => childId === id);
   const { bring } = summary.assessment.visit;
   const things = (spare: boolean) =>
     bring.filter((thing) => thing.startsWith('spare-') === spare).map((thing) => voice.name('bring', thing));
@@ -62,15 +64,21 @@ export function casePage(view: CaseView): PageParts {
     main: html`${livePart(voice, summary.reference)}${head(view)}
     <div class="first">
       ${urgentPart(view)}
-      ${verifyPart(view)}
-      ${section(
-        'children',
-        voice.say('case.children'),
+      <section class="glance" aria-labelledby="children"><h2 id="children">${voice.say('case.children')}</h2>${
         children.length > 0
-          ? html`<div class="cards">${children.map((child) => childPart(view, child))}</div>`
-          : html`<p>${voice.say('case.noChildren')}</p>`,
-      )}
+          ? html`<div class="cards">${children.map((child) => childGlance(view, child, judgedOf(child)))}</div>`
+          : html`<p>${voice.say('case.noChildren')}</p>`
+      }</section>
+      ${verifyPart(view)}
     </div>
+    ${
+      children.length > 0 &&
+      section(
+        'details',
+        voice.say('case.details'),
+        html`<div class="cards">${children.map((child) => childDetails(view, child, judgedOf(child)))}</div>`,
+      )
+    }
     ${section(
       'seats',
       voice.say('case.seats'),

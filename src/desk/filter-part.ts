@@ -69,11 +69,11 @@ export function filterPart(voice: Voice, filter: CaseFilter, { languages, events
     </div>`;
   const summary = html`<summary>${narrow > 0 ? voice.say('filter.moreSet', { count: narrow }) : voice.say('filter.more')}</summary>`;
   return html`<form method="get" action="${paths.list}" class="filters" role="search">
-    <p class="search"><label for="q">${voice.say('filter.search')}</label>
-      <input id="q" name="q" type="search" maxlength="100" value="${search ?? ''}" dir="auto" autocomplete="off"></p>
+    <label for="q">${voice.say('filter.search')}</label>
+    <p class="do"><input id="q" name="q" type="search" maxlength="100" value="${search ?? ''}" dir="auto" autocomplete="off">
+      <button type="submit">${voice.say('filter.show')}</button></p>
     ${narrow > 0 ? html`<details open>${summary}${fields}</details>` : html`<details>${summary}${fields}</details>`}
-    <p class="do"><button type="submit">${voice.say('filter.show')}</button>
-      ${(narrow > 0 || search) && html`<a class="tap" href="${paths.list}">${voice.say('filter.clear')}</a>`}</p>
+    ${(narrow > 0 || search) && html`<a class="tap" href="${paths.list}">${voice.say('filter.clear')}</a>`}
   </form>`;
 }
 

@@ -18,8 +18,8 @@ export interface PageParts {
 }
 
 const STYLES = {
-  desk: ['base.css', 'forms.css', 'list.css', 'filter.css', 'facts.css', 'case.css'],
-  print: ['print.css'],
+  desk: ['base.css', 'forms.css', 'list.css', 'filter.css', 'facts.css', 'case.css', 'drawings.css'],
+  print: ['print.css', 'drawings.css'],
 } as const;
 
 /** The hidden field that every form carries. */

@@ -8,12 +8,13 @@ export const paths = {
   firstLink: (token: string) => `/desk/first?token=${encodeURIComponent(token)}`,
   case: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}`,
   print: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/print`,
+  thread: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/thread`,
   asset: (name: string) => `/desk/assets/${name}`,
 } as const;
 
 /** Where to go after signing in: one of our own pages, or the list. */
 export function returnPath(wanted: string | null): string {
-  return wanted !== null && /^\/desk(\/cases\/[\w%.~-]+(\/print)?)?(\?[\w%.~=&+*-]*)?$/.test(wanted)
+  return wanted !== null && /^\/desk(\/cases\/[\w%.~-]+(\/(?:print|thread))?)?(\?[\w%.~=&+*-]*)?$/.test(wanted)
     ? wanted
     : paths.list;
 }

@@ -3,6 +3,7 @@ import type { Child } from '#shared/case.ts';
 import type { CaseView } from './case-view.ts';
 import { advicePart, findingsOf, sizeLine } from './child-part.ts';
 import { groupFacts } from './fact-groups.ts';
+import { growthPart } from './growth-part.ts';
 import { type Html, html, typed } from './html.ts';
 import { cautions, type PageParts } from './page.ts';
 import { paths } from './paths.ts';
@@ -13,6 +14,7 @@ import { verifyItems } from './verify-part.ts';
 const ENTRIES = 16;
 const FEWEST_FACTS = 4;
 const EXPLAINED = 9;
+const ROOM_FOR_CHARTS = 10;
 
 /** The facts to verify that touch a child: its own, its seat's, its position's, and those of the family. */
 function factsOf({ summary }: CaseView, child: Child): readonly string[] {
@@ -50,7 +52,8 @@ function sheet(view: CaseView, child: Child, number: number, count: number): Htm
       <h2>${typed(names.child(child.id))}</h2>
     </header>
     ${sizeLine(view, child)}
-    ${judged && advicePart(view, child, judged)}
+    ${judged && advicePart(view, child, judged, findings.length <= EXPLAINED)}
+    ${judged && findings.length + items.length <= ROOM_FOR_CHARTS && growthPart(view, child, judged)}
     ${findings.length > 0 && html`<h3>${voice.say('case.checkAndDo')}</h3><ul class="boxes">${findings.slice(0, explained).map((one) => line(one, true))}</ul>`}
     ${findings.length > explained && html`<ul class="boxes two">${findings.slice(explained).map((one) => line(one, false))}</ul>`}
     ${items.length > 0 && html`<h3>${voice.say('case.verify')}</h3><ul class="boxes two">${items}</ul>`}

@@ -2,6 +2,7 @@ import type { Position, Use } from '#shared/case.ts';
 import type { CaseView } from './case-view.ts';
 import { valueWords } from './fact-words.ts';
 import { type Html, html, typed } from './html.ts';
+import { seatMapPart } from './seat-map-part.ts';
 
 const HARDWARE = ['belt', 'lowerAnchors', 'tetherAnchor', 'frontAirBag'] as const satisfies readonly (keyof Position)[];
 
@@ -22,7 +23,7 @@ function positionRow({ voice, names, summary }: CaseView, position: Position): H
   return html`<tr>
     <th scope="row">${names.position(position.id)}</th>
     ${HARDWARE.map((field) => html`<td data-label="${voice.say(`fact.${field}`)}">${valueWords(field, position[field], voice) ?? voice.say('case.unknown')}</td>`)}
-    <td data-label="${voice.say('vehicle.who')}">${here.length > 0 ? here.map((name) => typed(name)) : voice.say('vehicle.nobody')}</td>
+    <td data-label="${voice.say('vehicle.who')}">${here.length > 0 ? here.map((name, i) => [i > 0 && ', ', typed(name)]) : voice.say('vehicle.nobody')}</td>
   </tr>`;
 }
 
@@ -54,6 +55,7 @@ export function vehiclePart(view: CaseView): Html {
     <p>${what.length > 0 ? what.map((part) => [typed(String(part)), ' ']) : voice.say('vehicle.none')}</p>
     ${vehicle?.vin && html`<p>${voice.say('fact.vin')}: ${typed(vehicle.vin)}</p>`}
     ${limit && html`<p>${voice.say('fact.lowerAnchorLimitKg')}: ${limit}</p>`}
+    ${seatMapPart(view)}
     ${
       positions.length > 0 &&
       html`<table class="stack">

@@ -10,8 +10,13 @@ const asRange = (value: unknown): unknown =>
     ? { min: value[0], max: value[1] }
     : value;
 
-const reading = (voice: Voice, [field, value]: [string, unknown]): Html => {
-  const words = valueWords(field, asRange(value), voice) ?? JSON.stringify(value) ?? '';
+/** What was ticked, as it was offered. */
+const ticked = (voice: Voice, asking: string | null, value: unknown): string | null =>
+  Array.isArray(value) ? value.map((id) => voice.choice(asking ?? '', String(id))).join('; ') : null;
+
+const reading = (voice: Voice, asking: string | null, [field, value]: [string, unknown]): Html => {
+  const chosen = field === 'chosen' ? ticked(voice, asking, value) : null;
+  const words = chosen ?? valueWords(field, asRange(value), voice) ?? JSON.stringify(value) ?? '';
   return html`<li>${voice.name('fact', field)}: ${typed(words)}</li>`;
 };
 
@@ -22,7 +27,7 @@ function row(voice: Voice, language: string, { asking, text, values }: Caregiver
     <td data-label="${voice.say('case.said')}" class="said">${typed(text, language)}</td>
     <td data-label="${voice.say('case.read')}">${
       read.length > 0
-        ? html`<ul>${read.map((entry) => reading(voice, entry))}</ul>`
+        ? html`<ul>${read.map((entry) => reading(voice, asking, entry))}</ul>`
         : html`<span class="quietly">${voice.say('case.nothingRead')}</span>`
     }</td>
   </tr>`;

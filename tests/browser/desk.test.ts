@@ -291,6 +291,51 @@ describe('what is new', () => {
   });
 });
 
+it.each([
+  ['without a space', 'W'.repeat(10_000)],
+  ['of wide letters', '﷽'.repeat(10_000)],
+  ['turned around', `\u202E${'ابجد '.repeat(2_000)}\u2067`],
+  ['of nothing but marks', `a${'\u0301'.repeat(9_999)}`],
+  ['of line ends', '\n'.repeat(10_000)],
+])('10,000 characters %s break no layout on a phone', async (_, text) => {
+  const desk = await withDemo();
+  const short = text.slice(0, 2000);
+  const family = aSummary({
+    reference: `X${text.trim()}`,
+    event: text,
+    notes: text,
+    language: 'ar',
+    caregiverWords: [{ asking: text, text, values: { weightKg: text, chosen: [text] } }],
+  });
+  for (const child of family.case.children) Object.assign(child, { name: short, sex: 'female' });
+  for (const seat of family.case.seats)
+    Object.assign(seat, {
+      description: short,
+      modelNumber: short,
+      modes: { 'rear-facing': { maxWeightKg: 18, maxHeightCm: 110 } },
+    });
+  Object.assign(family.case.vehicle ?? {}, { description: short, vin: short });
+  await desk.store.events.add({ id: text, name: text, place: text, timeZone: 'UTC', heldOn: '2026-05-20' });
+  await desk.store.conversations.commit(aTurn({ eventId: text, summary: family }));
+  const page = await signedInPage(desk, PHONE);
+  await page.goto(`${desk.url}/desk`);
+  expect(await wider(page), 'the list').toBeLessThanOrEqual(0);
+  expect(await page.locator('.case').count()).toBe(8);
+  // Too long for an address where it is the reference itself.
+  const path = `${desk.url}/desk/cases/LONG`;
+  await desk.store.conversations.commit(
+    aTurn({ conversationId: 'k2', eventId: text, summary: { ...family, reference: 'LONG' } }),
+  );
+  for (const one of [path, `${path}/print`]) {
+    await page.goto(one);
+    await page.evaluate(() => {
+      for (const details of document.querySelectorAll('details')) details.open = true;
+    });
+    expect(await wider(page), one).toBeLessThanOrEqual(0);
+    expect(await page.locator('h2').count()).toBeGreaterThan(0);
+  }
+});
+
 it('hostile text runs nothing', async () => {
   const desk = await withDemo();
   const hostile = `<img src=x onerror="document.title='run'"><script>document.title='run'</script>`;
