@@ -70,7 +70,7 @@ function chart(
   const month = (ahead: number) => voice.measures.date(addMonths(summary.case.asOf, ahead).slice(0, 7));
   const what = voice.say(isWeight ? 'fact.weightKg' : 'fact.heightCm');
   const unit = us ? (isWeight ? 'lb' : 'in') : isWeight ? 'kg' : 'cm';
-  const limitWords = limits.map(({ mode, value }) => `${voice.name('mode', mode)}: ${words(value)}`);
+  const limitWords = limits.map(({ mode, value }) => `${voice.name('mapMode', mode)}: ${words(value)}`);
   const range = { min: last.low, max: Number.isFinite(last.high) ? last.high : last.likely };
   const desc = voice.say('growth.desc', {
     today: words(first.likely),

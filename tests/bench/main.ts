@@ -1,4 +1,5 @@
 import { benchAssess } from './assess.ts';
+import { benchDesk } from './desk.ts';
 import { benchPage } from './page.ts';
 import { benchUnderstanding } from './understanding.ts';
 
@@ -7,6 +8,7 @@ const BENCHES: readonly (() => Promise<readonly object[]>)[] = [
   async () => [await benchAssess()],
   async () => benchUnderstanding(),
   benchPage,
+  benchDesk,
 ];
 
 for (const bench of BENCHES) for (const line of await bench()) process.stdout.write(`${JSON.stringify(line)}\n`);
