@@ -87,3 +87,29 @@ export function standing(snapshot: Snapshot): Omit<Step, 'reply'> {
   const theCase = caseOf(snapshot.context);
   return { snapshot, case: theCase, assessment: assess(theCase) };
 }
+
+const moved = (before: Snapshot, type: 'TAKE_OVER' | 'RESUME', today: string): Snapshot => {
+  const context = { ...before.context, today, turn: before.context.turn + 1 };
+  return snapshotOf(transition(intakeMachine, stateOf({ ...before, context }), { type })[0]);
+};
+
+/** A technician has the conversation: the bot offers the way back to the questions and is silent. */
+export function takenOver(before: Snapshot, today: string): Step {
+  const step = finish(moved(before, 'TAKE_OVER', today), []);
+  // What was not said is not told yet: it is said when the bot has the conversation again.
+  const context = { ...step.snapshot.context, told: before.context.told };
+  return { ...step, snapshot: { ...step.snapshot, context }, reply: { ...step.reply, say: [], told: [] } };
+}
+
+/** The technician hands the conversation back: the bot goes on with what is still to be asked. */
+export const handedBack = (before: Snapshot, today: string): Step => finish(moved(before, 'RESUME', today), []);
+
+const WAITING_FOR_A_PERSON: ReadonlySet<string> = new Set(['person.told', 'person.passed-on', 'caution.drive']);
+
+/** The same step where a technician answers already: nothing is said of passing on; an emergency is answered at once. */
+export function besidePerson(step: Step): Step {
+  const { say } = step.reply;
+  const urgent = say.some(({ key }) => key === 'say.emergency');
+  const left = urgent ? say : say.filter(({ key }) => !WAITING_FOR_A_PERSON.has(key));
+  return step.snapshot.value === 'withPerson' ? { ...step, reply: { ...step.reply, say: left } } : step;
+}

@@ -23,6 +23,8 @@ export type IntakeEvent =
   | { readonly type: 'DELETE' }
   | { readonly type: 'PERSON' }
   | { readonly type: 'CONTACT'; readonly contact: string | null }
+  /** A technician writes to the caregiver. */
+  | { readonly type: 'TAKE_OVER' }
   | { readonly type: 'RESUME' }
   | { readonly type: 'SEND' }
   | { readonly type: 'NOTE'; readonly words: CaregiverWords }

@@ -77,6 +77,7 @@ export const intakeMachine = setup({
     LANGUAGE: { actions: 'setLanguage' },
     OFFER_LANGUAGE: { target: '.choosingLanguage', actions: 'offerLanguage' },
     PERSON: [{ guard: 'reachable', target: '.withPerson' }, { target: '.leavingContact' }],
+    TAKE_OVER: { target: '.withPerson', actions: 'dropPending' },
     DELETE: { target: '.confirming', actions: 'askDelete' },
     MISUNDERSTOOD: { actions: 'countMisunderstood' },
   },
@@ -179,8 +180,9 @@ export const intakeMachine = setup({
         NOTE: { actions: 'note' },
       },
     },
-    refused: { on: { RESTART: 'consenting', CONSENT: { target: 'resuming', actions: 'consent' } } },
-    deleted: { on: { RESTART: 'consenting' } },
+    // Nothing to take over where nothing was shared or all is deleted.
+    refused: { on: { RESTART: 'consenting', CONSENT: { target: 'resuming', actions: 'consent' }, TAKE_OVER: {} } },
+    deleted: { on: { RESTART: 'consenting', TAKE_OVER: {} } },
   },
 });
 

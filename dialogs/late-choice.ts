@@ -1,6 +1,7 @@
-import { hearAnswer, heardBack } from './hear-answer.ts';
+import { hearAnswer } from './hear-answer.ts';
 import type { Part } from './interpretation.ts';
 import { applicable } from './next-question.ts';
+import { heardBack } from './settle.ts';
 import { viewOf } from './view.ts';
 
 /** Ids that many questions share, so that they tell nothing about which question was meant. */

@@ -198,3 +198,30 @@ describe('another language at the consent', () => {
     expect(family.now.snapshot.context).toMatchObject({ language, consented: false });
   });
 });
+
+describe('at the review, in free words', () => {
+  it.each([
+    ['we moved her to the back seat, behind me', 'position', 'p2L'],
+    ['the seat was in a crash last year', 'seat-history', 'crash'],
+  ])('a new place or the past of the seat is read back: "%s"', (words, question, id) => {
+    const family = babyTurnedForward('en');
+    until(family, 'review');
+    family.says(words);
+    expect(family.now.reply.asking).toBe('confirm');
+    family.says('yes');
+    expect(family.now.snapshot.context.answers.at(-1)).toMatchObject({ question: `${question}:c1`, chosen: [id] });
+  });
+});
+
+describe('"I don\'t know"', () => {
+  it('is met with how to find out, where that can be found out', () => {
+    const family = caregiverOfOne();
+    family.says('2 years');
+    family.says("I don't know");
+    expect(family.heard()).toContain('To find out later: A guess is fine.');
+    family.says("I don't know");
+    expect(family.now.reply.asking).toBe('care-needs');
+    family.says("I don't know");
+    expect(family.heard()).not.toContain('To find out later');
+  });
+});
