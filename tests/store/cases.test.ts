@@ -1,6 +1,9 @@
-import { describe, expect, it } from 'vitest';
+import { sql } from 'kysely';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import type { CaseFilter } from '#src/store/case-filter.ts';
 import { type CasePage, keyOf, type ListedCase } from '#src/store/cases.ts';
+import { MIGRATIONS } from '#src/store/migrations.ts';
+import { openBackend } from '#src/store/open-store.ts';
 import { aSummary, withPriority } from '../factories/summary.ts';
 import { aTurn } from '../factories/turn.ts';
 import { DATABASES, openOn } from './places.ts';
@@ -73,6 +76,24 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
       const caregiverWords = [{ asking: null, text: 'Ácido\u0000 100% leer', values: {} }];
       await conversations.commit(aTurn({ summary: aSummary({ caregiverWords }) }));
       expect((await cases.list({ pageSize: 9, filter: { search } })).total).toBe(found ? 1 : 0);
+    });
+
+    it('finds families that were kept before there was a search', async () => {
+      const place = await aPlace();
+      const { conversations, cases } = await openOn(place);
+      await conversations.commit(aTurn({ summary: aSummary() }));
+      await conversations.commit(aTurn({ conversationId: 'k2', summary: aSummary({ reference: 'DAMAGED' }) }));
+      const { db, close } = await openBackend(place);
+      onTestFinished(close);
+      await sql`update cases set summary = '{}' where reference = 'DAMAGED'`.execute(db);
+      await sql`drop index cases_in_list`.execute(db);
+      await sql`alter table cases drop column search_text`.execute(db);
+      await sql`create index cases_in_order on cases (priority, created_at, reference)`.execute(db);
+      await MIGRATIONS['0003-case-search']?.up(db);
+      expect((await cases.list({ pageSize: 9, filter: { search: 'wren' } })).cases).toMatchObject([
+        { reference: 'KV7-2QM' },
+      ]);
+      expect((await cases.list(page)).total).toBe(2);
     });
 
     it('counts, and names what it can be filtered by', async () => {

@@ -31,13 +31,17 @@ function hostileSummary(): PreVisitSummary {
     event: HOSTILE,
     notes: HOSTILE,
     verifyFirst: [HOSTILE, `children.${HOSTILE}.weightKg`, `seats.${HOSTILE}.${HOSTILE}`],
-    caregiverWords: [{ asking: HOSTILE, text: HOSTILE, values: { [HOSTILE]: HOSTILE, list: [HOSTILE] } }],
+    caregiverWords: [
+      { asking: HOSTILE, text: HOSTILE, values: { [HOSTILE]: HOSTILE, list: [HOSTILE], chosen: [HOSTILE] } },
+    ],
     case: {
       ...good.case,
       jurisdiction: '<b>"US',
       children: [child],
-      seats: [{ id: HOSTILE, description: HOSTILE, modelNumber: HOSTILE }],
-      vehicle: { description: HOSTILE, vin: HOSTILE, positions: [{ id: HOSTILE }] },
+      seats: [
+        { id: HOSTILE, description: HOSTILE, modelNumber: HOSTILE, modes: { 'rear-facing': { maxWeightKg: 18 } } },
+      ],
+      vehicle: { description: HOSTILE, vin: HOSTILE, positions: [{ id: HOSTILE, row: 2, side: 'left' }] },
       uses: [{ childId: HOSTILE, seatId: HOSTILE, positionId: HOSTILE }],
     },
     assessment: {
@@ -76,10 +80,15 @@ const tagsOf = (html: string): Set<string> =>
 
 describe('hostile text in every field', () => {
   it.each([
-    ['the list', '/desk'],
-    ['the case', `/desk/cases/${encodeURIComponent(HOSTILE)}`],
-    ['the print view', `/desk/cases/${encodeURIComponent(HOSTILE)}/print`],
-  ])('is shown as text on %s', async (_, path) => {
+    ['the list', '/desk', 0],
+    [
+      'the list searched for it',
+      `/desk?${new URLSearchParams({ q: HOSTILE.slice(0, 60), event: HOSTILE, language: HOSTILE })}`,
+      0,
+    ],
+    ['the case', `/desk/cases/${encodeURIComponent(HOSTILE)}`, 2],
+    ['the print view', `/desk/cases/${encodeURIComponent(HOSTILE)}/print`, 1],
+  ])('is shown as text on %s', async (_, path, drawings) => {
     const { store, signedIn } = await openDesk();
     const event = { id: HOSTILE, name: HOSTILE, place: HOSTILE, timeZone: 'UTC', heldOn: '2026-05-20' };
     await store.events.add(event);
@@ -87,6 +96,7 @@ describe('hostile text in every field', () => {
     const { status, html } = await (await signedIn()).get(path);
     expect(status).toBe(200);
     expect(html).toContain('&lt;script');
+    expect(html.match(/<svg/g)?.length ?? 0).toBe(drawings);
     expect(html).not.toMatch(/<script src=\/\/|<img|\u202E/);
     expect(html.match(/<script/g)).toHaveLength(1);
     // Every "<" that is left opens or closes a tag of ours, or the document type.
