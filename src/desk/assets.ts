@@ -15,6 +15,7 @@ const TYPES = {
   'drawings.css': 'text/css; charset=utf-8',
   'print.css': 'text/css; charset=utf-8',
   'desk.js': 'text/javascript; charset=utf-8',
+  'thread.js': 'text/javascript; charset=utf-8',
 } as const;
 
 type AssetName = keyof typeof TYPES;

@@ -6,6 +6,7 @@ import type { DeskDeps } from './deps.ts';
 import { createLive } from './live.ts';
 import { registerLive } from './live-routes.ts';
 import { registerSignIn } from './sign-in-routes.ts';
+import { registerThread } from './thread-routes.ts';
 import { createVoice } from './voice.ts';
 
 /** Mounts the desk under `/desk`: signing in, the list of families, one case, its print view. Gives the way to end its open streams. */
@@ -20,6 +21,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerAssets(server);
   registerSignIn(server, desk);
   registerCases(server, desk);
+  registerThread(server, desk);
   registerLive(server, desk);
   return { close: live.close };
 }

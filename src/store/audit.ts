@@ -8,7 +8,10 @@ export type AuditAction =
   | 'sign-in-refused'
   | 'signed-out'
   | 'case-viewed'
-  | 'case-printed';
+  | 'case-printed'
+  | 'thread-viewed'
+  | 'message-sent'
+  | 'handed-back';
 
 export interface AuditEntry {
   readonly at: string;

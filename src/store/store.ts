@@ -90,7 +90,7 @@ export interface ConversationStore {
 }
 
 /** A line that belongs to no turn. */
-export type PlainLine = Pick<ThreadEntry, 'id' | 'text'> & { readonly from: 'caregiver' | 'service' };
+export type PlainLine = Pick<ThreadEntry, 'id' | 'text'> & { readonly from: 'caregiver' | 'service' | 'technician' };
 
 /** Everything that is kept, on one database. */
 export interface Store {

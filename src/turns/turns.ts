@@ -1,4 +1,4 @@
-import { begin, type Step, step } from '#dialogs/conversation.ts';
+import { begin, besidePerson, type Step, step } from '#dialogs/conversation.ts';
 import type { Ears } from '#dialogs/ears.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
@@ -6,6 +6,7 @@ import type { Clock } from '#src/clock.ts';
 import type { ConversationState, ConversationStore, Effect, StoredConversation, TurnCommit } from '#src/store/store.ts';
 import type { Voice } from '#src/words/voice.ts';
 import { choicesInWords } from './choice-labels.ts';
+import { isAttended } from './person-lines.ts';
 import type { RenderedReply } from './rendered-reply.ts';
 import { summaryOf } from './summary.ts';
 import type { IncomingMessage, TurnResult, Turns } from './turns-types.ts';
@@ -129,7 +130,9 @@ export function createTurns({ conversations, voice, ears, clock, newReference, n
         continue;
       }
       const shown = await conversations.lastReply(message.conversationId);
-      const next = stepFrom(message, stored, shown?.reply ?? null);
+      const heard = stepFrom(message, stored, shown?.reply ?? null);
+      const attended = stored.state === 'person' && isAttended(await conversations.thread(message.conversationId, 0));
+      const next = attended ? besidePerson(heard) : heard;
       const reply = voice.render(next.snapshot.context.language, next.reply);
       const commit = commitOf(message, stored, next, reply, { activityId: message.activityId, text: message.text });
       if ((await conversations.commit(commit)) === 'committed')
