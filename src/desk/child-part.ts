@@ -20,6 +20,9 @@ const REASONS: ReadonlySet<string> = new Set<FindingCode>([
   'over-limit',
   'under-minimum',
   'mode-not-offered',
+  'could-stay-rear-facing',
+  'could-stay-harnessed',
+  'outgrowing-soon',
 ]);
 
 /** What a mode is ruled out by, as far as is known. */

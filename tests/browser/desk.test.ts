@@ -44,7 +44,7 @@ const wider = (page: Page): Promise<number> =>
 /** Things to press that are smaller than 24 by 24 CSS pixels, links within a sentence left out (WCAG 2.2, 2.5.8). */
 const tooSmall = (page: Page): Promise<string[]> =>
   page.evaluate(() =>
-    [...document.querySelectorAll<HTMLElement>('button, summary, input:not([type=hidden]), a.tap, a.button')]
+    [...document.querySelectorAll<HTMLElement>('button, summary, input:not([type=hidden]), select, a.tap, a.button')]
       .filter((element) => element.offsetParent !== null)
       .filter((element) => element.getBoundingClientRect().height < 24 || element.getBoundingClientRect().width < 24)
       .map((element) => element.outerHTML.slice(0, 100)),
@@ -128,7 +128,11 @@ describe.each([
     const page = await signedInPage(desk, options);
     heard.push(...complaints(page));
     await look(page, '/desk');
-    for (const reference of ['DEMO-2', 'DEMO-4', 'DEMO-5', 'DEMO-7']) await look(page, `/desk/cases/${reference}`);
+    await look(page, '/desk?q=nobody+at+all');
+    await look(page, '/desk?language=es&priority=before-travel&event=demo');
+    await look(page, '/desk?after=routine~2099~Z');
+    for (const reference of ['DEMO-1', 'DEMO-2', 'DEMO-4', 'DEMO-5', 'DEMO-7'])
+      await look(page, `/desk/cases/${reference}`);
     await look(page, '/desk/cases/DEMO-7/print');
     await look(page, '/desk/cases/NONE');
     expect(heard).toEqual([]);
@@ -183,6 +187,27 @@ describe('a technician', () => {
     await page.getByText('You are signed out.').waitFor();
     await page.goto(`${desk.url}/desk/cases/DEMO-5`);
     expect(page.url()).toContain('/desk/sign-in?next=');
+  });
+
+  it('finds a family by its own words, and comes back to the same list', async () => {
+    const desk = await withDemo();
+    const page = await signedInPage(desk, DESKTOP);
+    await page.goto(`${desk.url}/desk`);
+    await page.getByRole('searchbox').focus();
+    await page.keyboard.type('MIRANDO');
+    await page.keyboard.press('Enter');
+    await page.waitForURL(/q=MIRANDO/);
+    expect(await page.locator('.case h3').allTextContents()).toEqual(['DEMO-5']);
+    await page.getByRole('link', { name: 'DEMO-5' }).focus();
+    await page.keyboard.press('Enter');
+    await page.waitForURL(/cases\/DEMO-5/);
+    await page.goBack();
+    expect(await page.getByRole('searchbox').inputValue()).toBe('MIRANDO');
+    await page.getByText('Filters').focus();
+    await page.keyboard.press('Enter');
+    await page.getByLabel('Language').selectOption('ar');
+    await page.getByRole('button', { name: 'Show' }).press('Enter');
+    await page.getByText('No family matches.').waitFor();
   });
 
   it('needs no script: signing in, the list and a case work without', async () => {
