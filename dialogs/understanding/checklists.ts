@@ -17,7 +17,7 @@ export const checklistWordsSchema = z.strictObject({
 export type ChecklistWords = z.infer<typeof checklistWordsSchema>;
 
 /** Words between a negation and the thing it denies. */
-const REACH = 4;
+const REACH = 3;
 
 /** A script without spaces is matched by its characters. */
 const UNSPACED = /[\p{Script=Han}\p{Script=Thai}]/u;

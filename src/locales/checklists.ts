@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { type ChecklistWords, checklistWordsSchema } from '#dialogs/understanding/checklists.ts';
 import type { Language } from '#dialogs/understanding/types.ts';
 import ar from '#locales/ar/checklists.json' with { type: 'json' };
@@ -28,6 +29,30 @@ const FILES: Readonly<Partial<Record<Language, unknown>>> = {
   'zh-Hans': zhHans,
 };
 
+const LOCALES = new URL('../../locales/', import.meta.url);
+
+/** What the bot itself writes on the choices of a question, by question and choice. */
+const readChoices = (language: string): Readonly<Record<string, Readonly<Record<string, unknown>>>> =>
+  JSON.parse(readFileSync(new URL(`${language}/chat.json`, LOCALES), 'utf8')).choice;
+
+/** A choice is also named by its own words, as they stand on the button. */
+function withChoices(words: ChecklistWords, language: string): ChecklistWords {
+  const choices = readChoices(language);
+  const groups = Object.entries(words.groups).map(([group, ways]) => {
+    const named = Object.entries(ways).map(([id, phrases]) => {
+      const own = choices[group]?.[id];
+      return [id, typeof own === 'string' ? [...phrases, own] : phrases] as const;
+    });
+    return [group, Object.fromEntries(named)] as const;
+  });
+  return { ...words, groups: Object.fromEntries(groups) };
+}
+
 /** The checklist words of each language that has them, checked against their schema. */
 export const loadChecklistWords = (): Readonly<Partial<Record<Language, ChecklistWords>>> =>
-  Object.fromEntries(Object.entries(FILES).map(([language, file]) => [language, checklistWordsSchema.parse(file)]));
+  Object.fromEntries(
+    Object.entries(FILES).map(([language, file]) => [
+      language,
+      withChoices(checklistWordsSchema.parse(file), language),
+    ]),
+  );

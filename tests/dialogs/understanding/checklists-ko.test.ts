@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import chat from '#locales/ko/chat.json' with { type: 'json' };
 import { ears } from '../caregiver.ts';
 
 /** What caregivers type in Korean, with endings and particles as they come (common practice of the language). */
@@ -199,35 +198,5 @@ describe('a number of children in Korean', () => {
     ['외동이에요', 1],
   ] as const)('%s', (text, count) => {
     expect(ears.count(text, 'ko')).toBe(count);
-  });
-});
-
-describe('the words of a choice in Korean', () => {
-  const groups = [
-    'care-needs',
-    'seat-history',
-    'crash-details',
-    'acquired',
-    'recall',
-    'position',
-    'front-air-bag',
-    'vehicle-hardware',
-    'attachment',
-    'install-check',
-    'belt-path',
-    'recline',
-    'tether',
-    'harness-check',
-    'straps',
-    'chest-clip',
-    'belt-check',
-    'sex',
-  ] as const;
-  const offered = groups.flatMap((group) =>
-    Object.entries(chat.choice[group]).map(([id, words]) => [group, words, id] as const),
-  );
-
-  it.each(offered)('name that choice when typed: %s, %s', (group, words, id) => {
-    expect(ears.keywords(words, 'ko', group)).toEqual([id]);
   });
 });

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import chat from '#locales/tl/chat.json' with { type: 'json' };
 import { ears } from '../caregiver.ts';
 
 /** What caregivers type in Tagalog, with its short words of politeness and its English loans (common practice). */
@@ -196,35 +195,5 @@ describe('a number of children in Tagalog', () => {
     ['tatlo', 3],
   ] as const)('%s', (text, count) => {
     expect(ears.count(text, 'tl')).toBe(count);
-  });
-});
-
-describe('the words of a choice in Tagalog', () => {
-  const groups = [
-    'care-needs',
-    'seat-history',
-    'crash-details',
-    'acquired',
-    'recall',
-    'position',
-    'front-air-bag',
-    'vehicle-hardware',
-    'attachment',
-    'install-check',
-    'belt-path',
-    'recline',
-    'tether',
-    'harness-check',
-    'straps',
-    'chest-clip',
-    'belt-check',
-    'sex',
-  ] as const;
-  const offered = groups.flatMap((group) =>
-    Object.entries(chat.choice[group]).map(([id, words]) => [group, words, id] as const),
-  );
-
-  it.each(offered)('name that choice when typed: %s, %s', (group, words, id) => {
-    expect(ears.keywords(words, 'tl', group)).toEqual([id]);
   });
 });

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import chat from '#locales/zh-Hans/chat.json' with { type: 'json' };
 import { ears } from '../caregiver.ts';
 
 /** What caregivers type in Chinese, in simplified or traditional characters (common practice of the language). */
@@ -194,35 +193,5 @@ describe('a number of children in Chinese', () => {
     ['三个孩子', 3],
   ] as const)('%s', (text, count) => {
     expect(ears.count(text, 'zh-Hans')).toBe(count);
-  });
-});
-
-describe('the words of a choice in Chinese', () => {
-  const groups = [
-    'care-needs',
-    'seat-history',
-    'crash-details',
-    'acquired',
-    'recall',
-    'position',
-    'front-air-bag',
-    'vehicle-hardware',
-    'attachment',
-    'install-check',
-    'belt-path',
-    'recline',
-    'tether',
-    'harness-check',
-    'straps',
-    'chest-clip',
-    'belt-check',
-    'sex',
-  ] as const;
-  const offered = groups.flatMap((group) =>
-    Object.entries(chat.choice[group]).map(([id, words]) => [group, words, id] as const),
-  );
-
-  it.each(offered)('name that choice when typed: %s, %s', (group, words, id) => {
-    expect(ears.keywords(words, 'zh-Hans', group)).toEqual([id]);
   });
 });
