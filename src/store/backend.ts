@@ -13,6 +13,8 @@ export interface Backend {
   tell(conversationId: string): void;
   /** Hears of conversations with new lines; gives the way to stop. A call may be missed: look now and then too. */
   listen(listener: Listener): () => void;
+  /** Takes what was deleted or replaced out of the database's own files too, as far as nobody is reading it just now. */
+  wipe(): Promise<void>;
   close(): Promise<void>;
 }
 

@@ -187,7 +187,7 @@ function storedReply(row: { id: string; reply: string | null } | undefined) {
 }
 
 /** Conversations and their threads; see `ConversationStore` for what each function promises. */
-export function conversationStore({ db, tell, listen }: Backend): ConversationStore {
+export function conversationStore({ db, tell, listen, wipe }: Backend): ConversationStore {
   return {
     async load(conversationId): Promise<StoredConversation | null> {
       const row = await db.selectFrom('conversations').selectAll().where('id', '=', conversationId).executeTakeFirst();
@@ -243,6 +243,7 @@ export function conversationStore({ db, tell, listen }: Backend): ConversationSt
           await putCase(trx, turn);
           await putEffects(trx, turn);
         });
+        if (turn.state === 'deleted') await wipe();
         tell(turn.conversationId);
         return 'committed';
       } catch (error) {

@@ -61,7 +61,18 @@ export async function openEmbedded(file: string): Promise<Backend> {
     throw error;
   }
   const { emit, listen } = createSignals();
-  return { db, skipsLocked: false, alone: createQueue(), tell: emit, listen, close: () => db.destroy() };
+  return {
+    db,
+    skipsLocked: false,
+    alone: createQueue(),
+    tell: emit,
+    listen,
+    // Until the log is written back, the old pages stand in the file.
+    wipe: async () => {
+      await sql`pragma wal_checkpoint(truncate)`.execute(db);
+    },
+    close: () => db.destroy(),
+  };
 }
 
 async function remote(url: string): Promise<Backend> {
@@ -83,7 +94,7 @@ export function openBackend({ dataDir, databaseUrl }: Pick<StoreOptions, 'dataDi
 /** A backend whose columns with people's words are sealed; those written under no key, or an old one, are sealed anew. */
 async function sealed(backend: Backend, cipher: FieldCipher | undefined): Promise<Backend> {
   try {
-    await backend.alone('sealing', () => (cipher ? sealAll(backend.db, cipher) : refuseSealed(backend.db)));
+    await backend.alone('sealing', () => (cipher ? sealAll(backend, cipher) : refuseSealed(backend.db)));
     return cipher ? { ...backend, db: backend.db.withPlugin(sealedColumns(cipher)) } : backend;
   } catch (error) {
     await backend.close();

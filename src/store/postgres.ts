@@ -151,6 +151,8 @@ export async function openPostgres(url: string): Promise<Backend> {
       pool.query('select pg_notify($1, $2)', [CHANNEL, `${own} ${conversationId}`]).catch(() => {});
     },
     listen,
+    // Its own vacuum does it.
+    wipe: async () => {},
     async close() {
       await stopHearing();
       await Promise.all([db.destroy(), locks.end()]);

@@ -55,5 +55,6 @@ export async function purge(backend: Backend, before: string): Promise<Purged> {
     const audit = await trx.deleteFrom('audit').where('at', '<', before).executeTakeFirstOrThrow();
     return { outbox: Number(outbox.numDeletedRows), audit: Number(audit.numDeletedRows) };
   });
+  if (sum.conversations > 0 || rest.outbox > 0) await backend.wipe();
   return { ...sum, outbox: sum.outbox + rest.outbox, audit: rest.audit };
 }

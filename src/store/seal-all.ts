@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
 import { preVisitSummarySchema } from '#shared/summary.ts';
 import type { FieldCipher } from '#src/protection/field-cipher.ts';
+import type { Backend } from './backend.ts';
 import { searchText } from './case-search.ts';
 import { jsonOrNull } from './json.ts';
 import { SEALED_COLUMNS } from './sealed-columns.ts';
@@ -61,7 +62,7 @@ async function sealTable(db: Database, table: SealedTable, cipher: FieldCipher):
  * Seals every value under the present key: those of a database from before there were keys, and those under an old one.
  * Nothing is read where that was done already. Cut off, it goes on at the next start. Throws `StoreError`.
  */
-export async function sealAll(db: Database, cipher: FieldCipher): Promise<void> {
+export async function sealAll({ db, wipe }: Backend, cipher: FieldCipher): Promise<void> {
   const known = await db.selectFrom('sealing_keys').selectAll().execute();
   if (known.length === 1 && known[0]?.key_id === cipher.keyId && known[0].everywhere === 1) return;
   // Before anything is written, so that a wrong key leaves no trace.
@@ -79,4 +80,5 @@ export async function sealAll(db: Database, cipher: FieldCipher): Promise<void> 
     await trx.deleteFrom('sealing_keys').where('key_id', '!=', cipher.keyId).execute();
     await trx.updateTable('sealing_keys').set({ everywhere: 1 }).where('key_id', '=', cipher.keyId).execute();
   });
+  await wipe();
 }

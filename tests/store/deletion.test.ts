@@ -48,13 +48,14 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
   });
 });
 
-it('leaves nothing of what was said in the files once they are closed', async () => {
+it('leaves nothing of what was said in the files, neither while they are open nor after', async () => {
   const dataDir = aDataDir();
   const store = await openStore({ dataDir, clock: () => NOON });
   await store.conversations.commit(told);
   const held = () => readdirSync(dataDir).some((file) => readFileSync(join(dataDir, file)).includes(SECRET));
   expect(held()).toBe(true);
   await store.conversations.commit(deletion);
+  expect(held()).toBe(false);
   await store.close();
   expect(held()).toBe(false);
 });

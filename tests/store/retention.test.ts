@@ -1,4 +1,6 @@
 import { execFile } from 'node:child_process';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { sql } from 'kysely';
 import { describe, expect, it } from 'vitest';
@@ -112,6 +114,17 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
     expect(await conversations.commit(late)).toBe('stale');
     expect(await conversations.commit({ ...late, expectedVersion: 0 })).toBe('committed');
   });
+});
+
+it('what went is in the files no more, even while they are open', async () => {
+  const dataDir = aDataDir();
+  const store = await openStore({ dataDir, clock: () => NOW });
+  const held = () => readdirSync(dataDir).some((file) => readFileSync(join(dataDir, file)).includes('hello quillwort'));
+  await aFamily(store, 'quillwort', daysAgo(200));
+  expect(held()).toBe(true);
+  await store.purge(keptSince(NOW, 180));
+  expect(held()).toBe(false);
+  await store.close();
 });
 
 describe('npm run purge', () => {

@@ -138,3 +138,16 @@ it('no byte of a contact stands in the files, neither while they are open nor af
   await store.close();
   expect(held()).toBe(false);
 });
+
+it('no byte of it is left in the files of a database that is sealed for the first time', async () => {
+  const dataDir = aDataDir();
+  const held = () => readdirSync(dataDir).some((file) => CONTACT.test(readFileSync(join(dataDir, file), 'latin1')));
+  const before = await openStore({ dataDir, clock });
+  await before.conversations.commit(told);
+  await before.close();
+  expect(held()).toBe(true);
+  const store = await openStore({ dataDir, clock, cipher });
+  expect(held()).toBe(false);
+  await store.close();
+  expect(held()).toBe(false);
+});
