@@ -6,6 +6,8 @@ import { LIVE_HEADERS } from './send-page.ts';
 const GATHER_MS = 400;
 /** Keeps proxies from closing a quiet stream; a session that ended elsewhere is noticed by then. */
 const BEAT_MS = 15_000;
+/** Every so many beats pages look for themselves, since a call may be missed between instances. */
+const LOOK_BEATS = 4;
 const MOST_STREAMS = 200;
 /** A change of more families than this is told without their names. */
 const MOST_NAMED = 50;
@@ -71,7 +73,11 @@ export function createLive({ conversations, cases, sessions }: LiveStore): Live 
     changed.add(conversationId);
     gathering ??= setTimeout(() => orEnd(tellChanges()), GATHER_MS).unref();
   });
-  const beat = setInterval(() => orEnd(tell(':\n\n')), BEAT_MS).unref();
+  let beats = 0;
+  const beat = setInterval(() => {
+    beats += 1;
+    orEnd(tell(beats % LOOK_BEATS === 0 ? message('cases', { references: [] }) : ':\n\n'));
+  }, BEAT_MS).unref();
 
   return {
     open(res, session) {
