@@ -97,7 +97,7 @@ async function addPlainLine(trx: Writing, conversationId: string, line: PlainLin
   // The conversation's row is written first, so that of two deliveries at once the later sees the line of the other.
   const moved = await trx
     .updateTable('conversations')
-    .set((eb) => ({ last_seq: eb('last_seq', '+', 1) }))
+    .set((eb) => ({ last_seq: eb('last_seq', '+', 1), updated_at: at }))
     .where('id', '=', conversationId)
     .where('state', '!=', 'deleted')
     .where(({ not, exists, selectFrom }) =>

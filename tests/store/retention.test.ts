@@ -80,6 +80,18 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
     expect(await store.conversations.load('back')).toBeNull();
   });
 
+  it('takes a line of a technician for activity too', async () => {
+    const store = await openOn(await aPlace(), () => NOW);
+    await aFamily(store, 'quiet', daysAgo(400));
+    await store.conversations.note(
+      'quiet',
+      [{ id: 't1', from: 'technician', text: 'hello' }],
+      daysAgo(3).toISOString(),
+    );
+    await store.purge(keptSince(NOW, 180));
+    expect((await store.conversations.load('quiet'))?.version).toBe(1);
+  });
+
   it('reaches what was handed on, given up or waits, deletions of long ago, and who looked', async () => {
     const place = await aPlace();
     let now = daysAgo(200);
