@@ -92,6 +92,9 @@ export interface ThreadProps {
   readonly onRetry: () => void;
 }
 
+/** The bot's turns without words, while a person has the conversation, only offer choices. */
+const isSpoken = ({ say }: Line): boolean => say.length > 0;
+
 /** What was said so far, then what is on its way. New lines are spoken by the announcer, not by this list. */
 export function Thread({ state, words, onRetry }: ThreadProps): JSX.Element {
   const failing = state.failures > 0;
@@ -100,7 +103,7 @@ export function Thread({ state, words, onRetry }: ThreadProps): JSX.Element {
   return (
     <div role="log" aria-live="off" aria-label={words.thread} class="thread">
       <ol>
-        {state.lines.map((line) => (
+        {state.lines.filter(isSpoken).map((line) => (
           <ThreadLine
             key={line.id}
             line={line}
