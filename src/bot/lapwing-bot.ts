@@ -1,10 +1,21 @@
 import { createHash, randomUUID } from 'node:crypto';
-import { type Activity, ActivityHandler, ActivityTypes, InputHints, type TurnContext } from 'botbuilder';
+import {
+  type Activity,
+  ActivityHandler,
+  ActivityTypes,
+  EventFactory,
+  HandoffEventNames,
+  InputHints,
+  type TurnContext,
+} from 'botbuilder';
+import { readSnapshot } from '#dialogs/snapshot.ts';
 import { cleanText, MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
 import { languageTag } from '#src/channels/opening.ts';
 import { replyText } from '#src/channels/reply-text.ts';
 import type { PicturesOf } from '#src/pictures/attachments.ts';
 import type { ConversationStore } from '#src/store/store.ts';
+import { handoffState } from '#src/turns/person-handoff.ts';
+import { unheardLines } from '#src/turns/person-lines.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
 
@@ -16,7 +27,7 @@ export interface BotWords {
 
 export interface BotDeps {
   readonly turns: Turns;
-  readonly conversations: Pick<ConversationStore, 'load'>;
+  readonly conversations: Pick<ConversationStore, 'load' | 'thread'>;
   readonly words: BotWords;
   readonly pictures: PicturesOf;
 }
@@ -62,13 +73,39 @@ export function createBot({ turns, conversations, words, pictures }: BotDeps): A
     if ((activity.attachments ?? []).some(isFile)) await context.sendActivity(words.filesLater(language));
     if (text.trim() === '' && (activity.attachments ?? []).length > 0) return next();
     const choiceIds = choiceIdsOf(activity.value);
-    const { reply } = await turns.handle({
+    const { reply, replyId } = await turns.handle({
       ...start,
       activityId: activity.id ? `c:${activity.id}` : `s:${randomUUID()}`,
       text,
       ...(choiceIds && { choiceIds }),
     });
-    await context.sendActivity(toMessage(reply));
+    const unheard = unheardLines(await conversations.thread(start.conversationId, 0), replyId);
+    for (const line of unheard) await context.sendActivity(line.text);
+    // Silent while a person has the conversation.
+    if (reply.say.length > 0) await context.sendActivity(toMessage(reply));
+    if (known?.state !== 'person') await tellHandoff(context, start.conversationId);
+    await next();
+  });
+
+  /** Tells the channel, once, that a person is wanted: its agents find the family by the summary's reference. */
+  async function tellHandoff(context: TurnContext, conversationId: string): Promise<void> {
+    const stored = await conversations.load(conversationId);
+    const read = stored?.state === 'person' ? readSnapshot(stored.snapshot) : null;
+    if (!read?.ok) return;
+    const { reference } = read.snapshot.context;
+    await context.sendActivity(EventFactory.createHandoffInitiation(context, { reference }));
+  }
+
+  // Accepted or failed, the desk still has the family; completed, the bot goes on with its questions.
+  bot.onEvent(async (context, next) => {
+    const { activity } = context;
+    const start = startOf(context);
+    const completed = activity.name === HandoffEventNames.HandoffStatus && handoffState(activity.value) === 'completed';
+    if (completed && (await conversations.load(start.conversationId))?.state === 'person') {
+      const activityId = `h:${activity.id ?? randomUUID()}`;
+      const { reply } = await turns.handle({ ...start, activityId, text: '', choiceIds: ['continue'] });
+      await context.sendActivity(toMessage(reply));
+    }
     await next();
   });
 

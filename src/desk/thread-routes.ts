@@ -49,6 +49,7 @@ export function registerThread(server: Server, desk: Desk): void {
         reference,
         language: stored.language,
         state: stored.state,
+        channel: stored.channel,
         lines,
         phrases,
         newIds: [randomUUID(), randomUUID()],
