@@ -18,7 +18,7 @@ export interface PageParts {
 }
 
 const STYLES = {
-  desk: ['base.css', 'forms.css', 'list.css', 'filter.css', 'facts.css', 'case.css', 'drawings.css'],
+  desk: ['base.css', 'forms.css', 'list.css', 'filter.css', 'facts.css', 'case.css', 'drawings.css', 'paper.css'],
   print: ['print.css', 'drawings.css'],
 } as const;
 
