@@ -10,6 +10,8 @@ function isAnswer({ ask, context }: Standing, { text }: Message, reading: Readin
   if (!ask) return false;
   const { id, words } = ask.question;
   if (id === 'child-name') return COSTLY.includes(reading.intent ?? '') && !/\s/.test(text.trim());
+  // In some languages "back" is also where most children ride.
+  if (id === 'position' && ears.keywords(text, context.language, 'somewhere-behind').length > 0) return true;
   return words !== undefined && words !== 'count' && ears.keywords(text, context.language, words).length > 0;
 }
 

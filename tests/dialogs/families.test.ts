@@ -158,6 +158,20 @@ describe('words that sound like a command', () => {
     expect(self.now.case.uses[0]?.positionId).toBe(place);
   });
 
+  it.each([
+    ['es', 'atrás'],
+    ['en', 'in the back'],
+    ['zh-Hans', '后排'],
+  ] as const)('are no step back where a place is asked, and the side is asked for: %s "%s"', (language, words) => {
+    const self = caregiverOfOne(language);
+    self.says('8');
+    until(self, 'position', { 'riding-mode': 'booster', 'seat-kind': 'booster' });
+    const before = self.now.snapshot.context.answers.length;
+    self.says(words);
+    expect(self.now.reply.asking).toBe('position');
+    expect(self.now.snapshot.context.answers).toHaveLength(before);
+  });
+
   it('are a name where a name is asked', () => {
     const self = caregiver('ko');
     self.says('네');
