@@ -83,7 +83,8 @@ export function threadPage(voice: Voice, viewer: Viewer, view: ThreadView): Page
   const { reference, state, lines } = view;
   return {
     title: voice.say('thread.title', { reference }),
-    main: html`<p><a class="tap" href="${paths.case(reference)}">${voice.say('page.backToCase')}</a></p>
+    main: html`<link rel="stylesheet" href="${assetPath('thread.css')}">
+    <p><a class="tap" href="${paths.case(reference)}">${voice.say('page.backToCase')}</a></p>
     <h1>${voice.say('thread.title', { reference })}</h1>
     <div id="thread" data-reference="${reference}">
       <p class="notice" id="held">${voice.say(state === 'person' ? 'thread.held' : 'thread.withBot')}</p>
