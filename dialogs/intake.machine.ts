@@ -164,6 +164,8 @@ export const intakeMachine = setup({
     },
     withPerson: {
       on: {
+        // Whoever has a person already is not asked for a contact first, least of all in an emergency.
+        PERSON: {},
         RESUME: [{ guard: 'consented', target: 'resuming' }, { target: 'consenting' }],
         NOTE: { actions: 'note' },
         RESTART: { target: 'confirming', actions: 'askRestart' },

@@ -77,7 +77,10 @@ export function createTurns({ conversations, voice, ears, clock, newReference, n
     const key = `${snapshot.context.reference}:${version + 1}`;
     const effects: Effect[] = [];
     if (state === 'sent' && changed) effects.push({ kind: 'summary', idempotencyKey: key, payload: summary });
-    if (state === 'person' && changed) effects.push({ kind: 'person-wanted', idempotencyKey: key, payload: summary });
+    // An emergency is told again to whoever is not at the desk just then.
+    const emergency = after.reply.say.some(({ key }) => key === 'say.emergency');
+    if (state === 'person' && (changed || emergency))
+      effects.push({ kind: 'person-wanted', idempotencyKey: key, payload: summary });
     return {
       conversationId: opening.conversationId,
       channel: opening.channel,

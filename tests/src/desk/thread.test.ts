@@ -76,7 +76,8 @@ describe('the thread at the desk', () => {
     const browser = await desk.signedIn();
     await write(browser, family.path, 'Hola');
     expect((await family.say('acabamos de chocar y el niño no respira')).say.length).toBeGreaterThan(0);
-    await write(browser, family.path, 'Hola');
+    expect(await desk.store.conversations.load('k1')).toMatchObject({ state: 'person' });
+    expect(await desk.store.outbox.counts()).toEqual([{ destination: null, state: 'waiting', count: 1 }]);
     expect(await family.say('continue')).toMatchObject({ asking: 'child-count' });
   });
 
