@@ -21,10 +21,16 @@ const yesOrNo = ({ choiceIds, text }: Message, reading: Reading): string | null 
   );
 };
 
+/** A longer message says more than yes: nobody consents or sends by it. */
+const LONGEST_YES = 3;
+
 const consenting: Part = (standing, message, reading, ears) => {
   const seems = isBrief(message.text, 1) ? null : ears.recogniseLanguage(message.text);
   if (message.choiceIds.length === 0 && seems !== null && seems !== standing.context.language)
     return just({ type: 'OFFER_LANGUAGE', language: seems, text: message.text });
+  // Before yes and no: "no problem" is a yes.
+  const agrees = ears.keywords(message.text, standing.context.language, 'consent').includes('yes');
+  if (agrees && isBrief(message.text, LONGEST_YES)) return just({ type: 'CONSENT' });
   const answer = yesOrNo(message, reading);
   if (answer) return just({ type: answer === 'yes' ? 'CONSENT' : 'REFUSE' });
   return hearOpen(standing, message, ears, null);
@@ -64,9 +70,6 @@ const confirming: Part = (standing, message, reading, ears) => {
   const unsure = reading.values.answer === 'unsure' || reading.intent === 'unsure';
   return answer === 'no' || unsure ? just({ type: 'NO' }) : null;
 };
-
-/** A longer message at the review says more than yes: it is kept for the technician, and nothing is sent by it. */
-const LONGEST_YES = 3;
 
 const reviewing: Part = (standing, message, reading, ears) => {
   const { context } = standing;

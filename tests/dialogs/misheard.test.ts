@@ -225,3 +225,31 @@ describe('"I don\'t know"', () => {
     expect(family.heard()).not.toContain('To find out later');
   });
 });
+
+describe('consent', () => {
+  it.each([
+    ['en', 'go ahead'],
+    ['en', 'no problem'],
+    ['es', 'acepto'],
+    ['fr', "d'accord"],
+    ['ht', 'pa gen pwoblèm'],
+    ['pt-BR', 'pode'],
+    ['ru', 'давайте'],
+    ['zh-Hans', '同意'],
+    ['ko', '동의합니다'],
+    ['tl', 'payag ako'],
+    ['vi', 'đồng ý'],
+    ['ar', 'موافق'],
+    ['so', 'waan ogolahay'],
+  ] as const)('is given in the words people agree with: %s "%s"', (language, words) => {
+    const family = caregiver(language);
+    family.says(words);
+    expect(family.now.reply.asking).toBe('child-count');
+  });
+
+  it.each(['no', 'no thanks', 'fine, but do not send it to anyone'])('is not given by "%s"', (words) => {
+    const family = caregiver('en');
+    family.says(words);
+    expect(family.now.snapshot.context.consented).toBe(false);
+  });
+});
