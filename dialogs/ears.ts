@@ -31,6 +31,8 @@ export interface Ears {
   readonly keywords: (text: string, language: Language, group: string) => readonly string[];
   /** Ids of the things of a group that the words deny: "no coat". */
   readonly denied: (text: string, language: Language, group: string) => readonly string[];
+  /** Whether a text is one of the ways to agree to something, and nothing more. */
+  readonly agrees: (text: string, language: Language, to: 'consent' | 'send') => boolean;
   /** A crash just now, an injured child, a child not breathing; heard in every language. */
   readonly emergency: (text: string) => boolean;
 }

@@ -29,8 +29,7 @@ const consenting: Part = (standing, message, reading, ears) => {
   if (message.choiceIds.length === 0 && seems !== null && seems !== standing.context.language)
     return just({ type: 'OFFER_LANGUAGE', language: seems, text: message.text });
   // Before yes and no: "no problem" is a yes.
-  const agrees = ears.keywords(message.text, standing.context.language, 'consent').includes('yes');
-  if (agrees && isBrief(message.text, LONGEST_YES)) return just({ type: 'CONSENT' });
+  if (ears.agrees(message.text, standing.context.language, 'consent')) return just({ type: 'CONSENT' });
   const answer = yesOrNo(message, reading);
   if (answer) return just({ type: answer === 'yes' ? 'CONSENT' : 'REFUSE' });
   return hearOpen(standing, message, ears, null);
@@ -84,7 +83,8 @@ const reviewing: Part = (standing, message, reading, ears) => {
   if (id && id !== 'yes') return just({ type: 'CHANGE', question: id });
   const answer = yesOrNo(message, reading);
   const brief = isBrief(message.text, LONGEST_YES);
-  if (id === 'yes' || (answer === 'yes' && brief)) return just({ type: complete ? 'SEND' : 'RESUME' });
+  const sends = (answer === 'yes' && brief) || ears.agrees(message.text, context.language, 'send');
+  if (id === 'yes' || sends) return just({ type: complete ? 'SEND' : 'RESUME' });
   if (answer === 'no' && brief) return say({ key: 'review.say-what' });
   const heard = hearOpen(standing, message, ears, 'review');
   if (heard) return heard;

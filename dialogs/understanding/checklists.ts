@@ -133,6 +133,15 @@ function sortOut(text: string, words: ChecklistWords, group: string): Sorted {
 export const readKeywords = (text: string, words: ChecklistWords, group: string): readonly string[] =>
   sortOut(text, words, group).named;
 
+/** The id of a group whose phrase is all of a text; null where it says anything more. */
+export function readWhole(text: string, words: ChecklistWords, group: string): string | null {
+  const { spaced } = readText(text);
+  const found = Object.entries(words.groups[group] ?? {}).find(([, ways]) =>
+    ways.some((way) => prepare(way).spaced === spaced),
+  );
+  return found?.[0] ?? null;
+}
+
 /** Ids of the things of a group that a text says are not there: "no coat". */
 export const readDenied = (text: string, words: ChecklistWords, group: string): readonly string[] =>
   sortOut(text, words, group).denied;

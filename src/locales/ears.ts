@@ -1,5 +1,5 @@
 import type { Ears } from '#dialogs/ears.ts';
-import { readDenied, readEmergency, readKeywords } from '#dialogs/understanding/checklists.ts';
+import { readDenied, readEmergency, readKeywords, readWhole } from '#dialogs/understanding/checklists.ts';
 import { readCount } from '#dialogs/understanding/counts.ts';
 import { readLimits } from '#dialogs/understanding/label-limits.ts';
 import { createReader, LONGEST_MESSAGE } from '#dialogs/understanding/reader.ts';
@@ -52,6 +52,8 @@ export function createEars(): Ears {
     },
     keywords: (text, language, group) => firstOf(text, language, group, readKeywords),
     denied: (text, language, group) => firstOf(text, language, group, readDenied),
+    agrees: (text, language, to) =>
+      wordsOf(language).some((words) => readWhole(text.slice(0, LONGEST_MESSAGE), words, to) === 'yes'),
     // In fear people write in whatever language comes first.
     emergency: (text) =>
       Object.values(checklists).some((words) => readEmergency(text.slice(0, LONGEST_MESSAGE), words)),

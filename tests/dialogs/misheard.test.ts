@@ -158,6 +158,33 @@ describe('a yes that says more', () => {
     family.says('yes, all right');
     expect(family.now.snapshot.value).toBe('sent');
   });
+
+  it.each([
+    ['en', 'send it please'],
+    ['es', 'envíalo'],
+    ['ar', 'ارسلها'],
+    ['ko', '보내 주세요'],
+    ['ru', 'отправляйте'],
+  ] as const)('may say "send it" instead: %s "%s"', (language, words) => {
+    const family = babyTurnedForward(language);
+    until(family, 'review');
+    family.says(`${words}`);
+    expect(family.now.snapshot.value).toBe('sent');
+  });
+
+  it.each([
+    ['en', "don't send it"],
+    ['vi', 'đừng gửi đi'],
+    ['zh-Hans', '别发送'],
+    ['fr', "n'envoyez pas"],
+    ['ko', '보내지 마세요'],
+    ['so', 'ha dirin'],
+  ] as const)('is none with a denial: %s "%s"', (language, words) => {
+    const family = babyTurnedForward(language);
+    until(family, 'review');
+    family.says(words);
+    expect(family.now.snapshot.value).not.toBe('sent');
+  });
 });
 
 describe('"I don\'t know" to a value read back', () => {
