@@ -35,7 +35,7 @@ async function aFamily({ conversations }: Pick<Store, 'conversations'>, name: st
   await conversations.note(name, [{ id: `n-${name}`, from: 'caregiver', text: 'photo.jpg' }], at.toISOString());
 }
 
-/** How often a family is named in each table that names it. */
+/** How often a family is named in each table that names it; names hold a full stop, which no sealed value does. */
 async function traces(place: Place, name: string): Promise<Record<string, number>> {
   const backend = await openBackend(place);
   const found: Record<string, number> = {};
@@ -52,13 +52,13 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
   it('what is too old goes with all that hangs on it; what is not stays whole', async () => {
     const place = await aPlace();
     const store = await openOn(place, () => NOW, cipher);
-    await aFamily(store, 'old', daysAgo(181));
-    await aFamily(store, 'young', daysAgo(179));
+    await aFamily(store, 'family.old', daysAgo(181));
+    await aFamily(store, 'family.young', daysAgo(179));
     const whole = { conversations: 1, thread: 3, activities: 1, cases: 1, outbox: 1 };
-    expect(await traces(place, 'old')).toEqual(whole);
+    expect(await traces(place, 'family.old')).toEqual(whole);
     expect(await store.purge(keptSince(NOW, 180))).toEqual({ conversations: 1, cases: 1, outbox: 1, audit: 0 });
-    expect(await traces(place, 'old')).toEqual({});
-    expect(await traces(place, 'young')).toEqual(whole);
+    expect(await traces(place, 'family.old')).toEqual({});
+    expect(await traces(place, 'family.young')).toEqual(whole);
     expect(await store.purge(keptSince(NOW, 180))).toEqual({ conversations: 0, cases: 0, outbox: 0, audit: 0 });
   });
 
@@ -96,19 +96,19 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
     const place = await aPlace();
     let now = daysAgo(200);
     const store = await openOn(place, () => now);
-    await aFamily(store, 'gone', now);
+    await aFamily(store, 'family.gone', now);
     await store.outbox.spread(['webhook', 'mail'], now.toISOString(), 10);
     const [first] = await store.outbox.claim(now.toISOString(), now.toISOString(), 1);
     if (!first) throw new Error('nothing to hand on');
     await store.outbox.settle(first, { kind: 'failed', why: 'answered 410' });
-    await store.audit.note({ accountId: null, action: 'case-viewed', subject: 'REF-gone' });
+    await store.audit.note({ accountId: null, action: 'case-viewed', subject: 'REF-family.gone' });
     await store.conversations.commit(
-      aTurn({ conversationId: 'erased', state: 'deleted', replyId: 'bye', at: now.toISOString() }),
+      aTurn({ conversationId: 'family.erased', state: 'deleted', replyId: 'bye', at: now.toISOString() }),
     );
     now = NOW;
     await store.audit.note({ accountId: null, action: 'case-viewed', subject: 'REF-other' });
     expect(await store.purge(keptSince(NOW, 180))).toEqual({ conversations: 2, cases: 1, outbox: 3, audit: 1 });
-    expect([await traces(place, 'gone'), await traces(place, 'erased')]).toEqual([{}, {}]);
+    expect([await traces(place, 'family.gone'), await traces(place, 'family.erased')]).toEqual([{}, {}]);
     expect(await store.audit.of('REF-other')).toHaveLength(1);
   });
 
@@ -149,12 +149,12 @@ describe('npm run purge', () => {
   it('deletes by the settings of the service, without its key, and says what went', async () => {
     const dataDir = aDataDir();
     const store = await openStore({ dataDir, clock: () => NOW, cipher });
-    await aFamily(store, 'old', new Date(Date.now() - 31 * DAY_MS));
-    await aFamily(store, 'young', new Date(Date.now() - 29 * DAY_MS));
+    await aFamily(store, 'family.old', new Date(Date.now() - 31 * DAY_MS));
+    await aFamily(store, 'family.young', new Date(Date.now() - 29 * DAY_MS));
     const { stdout } = await run({ LAPWING_DATA_DIR: dataDir, LAPWING_RETENTION_DAYS: '30' });
     expect(JSON.parse(stdout)).toMatchObject({ conversations: 1, cases: 1, outbox: 1, audit: 0 });
-    expect(await store.conversations.load('old')).toBeNull();
-    expect((await store.conversations.load('young'))?.version).toBe(1);
+    expect(await store.conversations.load('family.old')).toBeNull();
+    expect((await store.conversations.load('family.young'))?.version).toBe(1);
     await store.close();
   });
 
