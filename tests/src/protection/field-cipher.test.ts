@@ -16,7 +16,7 @@ describe('a sealed value', () => {
         expect(cipher.open('summary', sealed)).toEqual({ ok: true, text, current: true });
       }),
     );
-    expect(cipher.seal('summary', 'ana@example.org')).not.toContain('ana');
+    expect(cipher.seal('summary', 'ana@example.org')).not.toContain('ana@example');
   });
 
   it('is another one each time', () => {
