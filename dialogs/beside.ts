@@ -2,14 +2,12 @@ import { RESTRAINT_MODES } from '#shared/case.ts';
 import type { Ears } from './ears.ts';
 import { factOf } from './facts.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
-import type { Message } from './interpretation.ts';
+import { type Message, NOTHING_READ } from './interpretation.ts';
 import { landValues } from './land-values.ts';
 import { type Ask, applicable } from './next-question.ts';
 import { answerTo, heardFor, outcomeOf } from './outcome.ts';
 import { questionKey, type View } from './questions/question.ts';
 import type { Reading, ReadValues } from './understanding/types.ts';
-
-const NOTHING_READ: Reading = { values: {}, confidence: 'none' };
 
 /** Answers to the questions that this one invites to answer in the same breath, where they apply and are open. */
 export function heardBeside(ask: Ask, view: View, message: Message, context: IntakeContext, ears: Ears): Answer[] {

@@ -7,6 +7,7 @@ import {
   type Interpretation,
   just,
   type Message,
+  NOTHING_READ,
   readContext,
   type Standing,
   say,
@@ -78,5 +79,3 @@ export function interpret(standing: Standing, message: Message, ears: Ears): Int
     otherwise(standing, message, ears)
   );
 }
-
-const NOTHING_READ: Reading = { values: {}, confidence: 'none' };

@@ -44,6 +44,9 @@ export const wordsOf = (asking: string | null, { text }: Message, values: object
   values: { ...values },
 });
 
+/** What the reader makes of a message that was tapped, or that it is not asked about. */
+export const NOTHING_READ: Reading = { values: {}, confidence: 'none' };
+
 /** Whether a message states anything beyond yes or no. */
 export const hasValues = ({ values }: Reading): boolean => Object.keys(values).some((key) => key !== 'answer');
 

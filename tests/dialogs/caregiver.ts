@@ -1,3 +1,4 @@
+import { expect } from 'vitest';
 import { begin, type Step, step } from '#dialogs/conversation.ts';
 import type { Language } from '#dialogs/understanding/types.ts';
 import { createEars } from '#src/locales/ears.ts';
@@ -37,4 +38,13 @@ export function caregiverOfOne(language: Language = 'en'): Caregiver {
   self.says('yes');
   self.taps('1');
   return self;
+}
+
+/** Answers by tapping until a question is asked; what is not named is answered with "I don't know". */
+export function until(self: Caregiver, asking: string, taps: Readonly<Record<string, string>> = {}): void {
+  for (let turns = 0; turns < 60 && self.now.reply.asking !== asking; turns++) {
+    const ids = self.now.reply.choices.map(({ id }) => id);
+    self.taps(taps[self.now.reply.asking ?? ''] ?? (ids.includes('unsure') ? 'unsure' : (ids[0] as string)));
+  }
+  expect(self.now.reply.asking).toBe(asking);
 }

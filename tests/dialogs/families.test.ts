@@ -1,21 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { standing } from '#dialogs/conversation.ts';
 import { summaryOf } from '#src/turns/summary.ts';
-import { type Caregiver, caregiver, caregiverOfOne } from './caregiver.ts';
+import { type Caregiver, caregiver, caregiverOfOne, until } from './caregiver.ts';
 
 const family = (children: string): Caregiver => {
   const self = caregiver();
   self.says('yes');
   self.says(children);
   return self;
-};
-
-const until = (self: Caregiver, asking: string, taps: Readonly<Record<string, string>> = {}): void => {
-  for (let turns = 0; turns < 60 && self.now.reply.asking !== asking; turns++) {
-    const ids = self.now.reply.choices.map(({ id }) => id);
-    self.taps(taps[self.now.reply.asking ?? ''] ?? (ids.includes('unsure') ? 'unsure' : (ids[0] as string)));
-  }
-  expect(self.now.reply.asking).toBe(asking);
 };
 
 describe('several children', () => {

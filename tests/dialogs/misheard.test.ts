@@ -1,16 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Language } from '#dialogs/understanding/types.ts';
-import { type Caregiver, caregiver, caregiverOfOne } from './caregiver.ts';
-
-/** Answers by tapping until a question is asked; what is not named is answered with "I don't know". */
-const until = (family: Caregiver, asking: string, taps: Readonly<Record<string, string>> = {}): void => {
-  for (let turns = 0; turns < 60 && family.now.reply.asking !== asking; turns++) {
-    const now = family.now.reply.asking ?? '';
-    const ids = family.now.reply.choices.map(({ id }) => id);
-    family.taps(taps[now] ?? (ids.includes('unsure') ? 'unsure' : (ids[0] as string)));
-  }
-  expect(family.now.reply.asking).toBe(asking);
-};
+import { type Caregiver, caregiver, caregiverOfOne, until } from './caregiver.ts';
 
 const babyTurnedForward = (language: Language): Caregiver => {
   const family = caregiverOfOne(language);
