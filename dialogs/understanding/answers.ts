@@ -1,5 +1,5 @@
+import type { Found } from './found.ts';
 import type { Hit } from './patterns.ts';
-import type { Found } from './riding.ts';
 import type { Answer, AskedSlot, Intent, Language } from './types.ts';
 import { hitsOf, type Message, wordsOutside } from './words.ts';
 
@@ -10,9 +10,14 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
     hits.some(({ start, end, name }) => name !== 'unsure' && start <= hit.start && end >= hit.end);
   const unsure = [...hits, ...hitsOf(message, 'intent')].find((hit) => hit.name === 'unsure' && !inside(hit));
   const denied = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
+  // "não entendi" asks for help, and says no to nothing.
+  const asides = hitsOf(message, 'intent').filter(({ name }) => name !== 'unsure');
+  const isAside = (hit: Hit) =>
+    asides.some(({ start, end }) => start <= hit.start && end >= hit.end && end - start > hit.end - hit.start);
   const noes = new Set(hits.filter(({ name }) => name === 'no').map(({ end }) => end));
   const plain = hits.filter(
-    ({ name, start }) => name !== 'unsure' && !(name === 'yes' && denied.has(start) && !noes.has(start)),
+    (hit) =>
+      hit.name !== 'unsure' && !isAside(hit) && !(hit.name === 'yes' && denied.has(hit.start) && !noes.has(hit.start)),
   );
   const [first] = plain;
   // "chắc có", "parang oo": likely yes.
@@ -25,7 +30,10 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
   }
   if (!first) return null;
   const disagree = plain.some(({ name }) => name !== first.name);
-  return { value: first.name as Answer, doubtful: disagree || !answersPlainly(message, plain) };
+  const hedges =
+    first.name === 'yes' &&
+    (hitsOf(message, 'relation', 'hedge').length > 0 || hitsOf(message, 'cue', 'partly').length > 0);
+  return { value: first.name as Answer, doubtful: disagree || hedges || !answersPlainly(message, plain) };
 };
 
 const PLAIN_WORDS = 5;

@@ -60,6 +60,8 @@ export const yearAt = (
   const token = message.tokens[from];
   if (token?.kind === 'number' && token.decimals === '') {
     const two = token.text.length === 2;
+    // "june 3 at 10:30"
+    if (two && isMark(message, from + 1, ':')) return null;
     if (two && !alsoTwo && !quoted) return null;
     const year = fullYear(settings, token.text);
     return year === null ? null : { year, end: from + 1, two: two && !quoted };

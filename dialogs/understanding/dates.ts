@@ -3,6 +3,7 @@ import {
   type DateFound,
   type DateSettings,
   exists,
+  fullYear,
   isDay,
   isMark,
   isMonth,
@@ -41,11 +42,21 @@ const relativeYear = (message: Message, settings: DateSettings, at: number): { y
   return hit ? { year: thisYear(settings) + Number(hit.name), end: hit.end } : null;
 };
 
+/** "двадцатого года": the last two digits of a year, said as a number before its word. */
+const shortYearSaid = (message: Message, settings: DateSettings, at: number) => {
+  const said = numberAt(message, at);
+  if (!said || said.digits || said.value > 99 || !Number.isInteger(said.value)) return null;
+  const year =
+    hitAt(message, 'date-after', said.end, 'year') && fullYear(settings, String(said.value).padStart(2, '0'));
+  return year ? { year, end: said.end, two: false } : null;
+};
+
 const yearSaid = (message: Message, settings: DateSettings, at: number, alsoTwo: boolean) => {
   const relative = relativeYear(message, settings, at);
   if (relative) return { ...relative, two: false };
   const before = hitAt(message, 'date-before', at, 'year');
-  const year = yearAt(message, settings, before?.end ?? at, alsoTwo || before !== null);
+  const from = before?.end ?? at;
+  const year = yearAt(message, settings, from, alsoTwo || before !== null) ?? shortYearSaid(message, settings, from);
   if (!year) return null;
   const ordinal = pastOrdinal(message, year.end);
   const after = hitAt(message, 'date-after', ordinal, 'year');

@@ -62,6 +62,7 @@ export const findDistractors = (
   message: Message,
   scope: Scope,
   quantities: readonly Quantity[],
+  ageAsked: boolean,
 ): Map<Quantity, string> => {
   const dropped = new Map<Quantity, string>();
   const byClause = new Map<number, Quantity[]>();
@@ -99,8 +100,12 @@ export const findDistractors = (
           hit.name === 'duration' &&
           each.end === hit.start &&
           near.some(({ start, dimension }) => start === hit.end && dimension === 'age');
-        if (each.dimension === 'age' && follows && !between && distance(hit, each) <= reach)
-          dropped.set(each, hit.name);
+        // "this is for my 14 month old"
+        const whose =
+          hit.name === 'since' && hitsOf(message, 'cue', 'old').some(({ end }) => end === each.start && end > hit.end);
+        // "lo volteamos a los 2"
+        const isAge = each.dimension === 'age' || (ageAsked && hit.name === 'turned' && each.dimension === null);
+        if (isAge && follows && !between && !whose && distance(hit, each) <= reach) dropped.set(each, hit.name);
       }
     }
   }
@@ -142,7 +147,9 @@ export const findDistractors = (
     // An earlier size is no answer only where the present one is said too.
     const present = quantities.some(
       (each) =>
-        each !== found && !dropped.has(each) && (each.dimension === null || each.dimension === found?.dimension),
+        each !== found &&
+        !dropped.has(each) &&
+        (each.dimension === null || found?.dimension === null || each.dimension === found?.dimension),
     );
     if (found && present && !dropped.has(found)) dropped.set(found, 'past');
   }

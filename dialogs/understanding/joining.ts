@@ -33,13 +33,17 @@ export const isJoiner = (message: Message, from: number, to: number, between: bo
   return to > from;
 };
 
-/** Two words-numbers said one after the other, the second one more: "два-три", "mười ba mười bốn ký". */
+/** Two numbers said one after the other, the second one more: "два-три", "mười ba mười bốn ký", "41 42 pounds". */
 const areNeighbours = (left: Quantity, right: Quantity): boolean =>
   left.end === right.start &&
   left.unit === null &&
-  left.number?.digits === false &&
-  right.number?.digits === false &&
+  left.number !== null &&
+  right.number !== null &&
+  left.number.digits === right.number.digits &&
+  (!left.number.digits || left.said[0] >= LEAST_IN_DIGITS) &&
   right.said[0] === left.said[0] + 1;
+
+const LEAST_IN_DIGITS = 10;
 
 /** "12, 13 kilos": a guess between two. */
 const areListed = ({ tokens }: Message, left: Quantity, right: Quantity): boolean =>
@@ -132,7 +136,9 @@ export const applyCorrections = (
 ): { kept: Quantity[]; corrected: boolean } => {
   const corrections = hitsOf(message, 'relation', 'correction');
   const takenBack = new Set(corrections.map(({ end }) => end));
-  const negations = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
+  // "no pesa 40, pesa 34": the verb may stand between.
+  const verbs = new Map(hitsOf(message, 'cue', 'weight', 'height', 'age').map(({ start, end }) => [start, end]));
+  const negations = new Set(hitsOf(message, 'relation', 'not').flatMap(({ end }) => [end, verbs.get(end) ?? end]));
   const kept: Quantity[] = [];
   let corrected = false;
   for (const quantity of quantities) {

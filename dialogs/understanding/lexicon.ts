@@ -25,12 +25,12 @@ export type UnitId = (typeof UNIT_IDS)[number];
 export const RELATIONS = [
   'almost', 'just-turned', 'about', 'more-than', 'less-than',
   'bound', 'a-little', 'between', 'to', 'and', 'or', 'correction', 'not',
-  'now', 'but', 'past', 'turning',
+  'now', 'but', 'past', 'turning', 'hedge',
 ] as const; // biome-ignore format: one list
 export const CUES = [
   'weight', 'height', 'age', 'born', 'at-birth', 'limit', 'turned', 'since', 'duration', 'made', 'bought', 'expiry',
   'vehicle', 'seat', 'other-child', 'this-child', 'ignore', 'newborn', 'counting-age', 'old',
-  'tenure', 'elsewhere', 'residence', 'several', 'feast', 'reached', 'gain',
+  'lacks', 'question', 'future', 'partly', 'tenure', 'elsewhere', 'residence', 'several', 'feast', 'reached', 'gain',
 ] as const; // biome-ignore format: one list
 export const FEATURES = ['rear', 'forward', 'booster', 'harness', 'only', 'not', 'belt'] as const;
 

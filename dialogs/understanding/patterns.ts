@@ -81,7 +81,7 @@ const fits = (word: PatternWord, token: Token, strict: boolean): boolean => {
   if (token.kind === 'mark') return word.text === token.text;
   if (word.stem)
     return token.text.startsWith(word.text) || token.alternatives.some((other) => other.startsWith(word.text));
-  if (word.text === token.text) return !strict || token.raw === token.text || token.raw === word.raw;
+  if (word.text === token.text) return !strict || token.raw === word.raw || (token.raw === token.text && !token.plain);
   return token.alternatives.includes(word.text);
 };
 

@@ -1,4 +1,4 @@
-import type { Found } from './riding.ts';
+import type { Found } from './found.ts';
 import type { Scope } from './scope.ts';
 import type { AskedSlot } from './types.ts';
 import { hitsOf, type Message, wordsOutside } from './words.ts';
@@ -32,11 +32,11 @@ const codeAt = (message: Message, at: number, codes: ReadonlySet<string>, asked:
     return last && before?.kind === 'word' && (!isWord || !message.vocabulary.known.has(before.text)) ? found : null;
   }
   if (capital && (behindComma || (before?.kind === 'word' && !isWord))) return found;
-  if (isWord) return null;
-  return behindComma ||
-    (before?.kind === 'word' && !message.vocabulary.known.has(before.text) && before.text.length > 3)
-    ? found
-    : null;
+  if (isWord || !last) return null;
+  // Small letters may be a word of a language mixed in ("hola mi"): only behind a town that somebody lives in.
+  const town = message.tokens[behindComma ? at - 2 : at - 1];
+  const isTown = town?.kind === 'word' && !message.vocabulary.known.has(town.text) && town.text.length > 3;
+  return isTown && hitsOf(message, 'cue', 'residence').length > 0 ? found : null;
 };
 
 const MOST_OF_A_TOWN = 3;
@@ -47,6 +47,7 @@ const isOurs = (message: Message, scope: Scope, { start }: Named): boolean | nul
   const lives = hitsOf(message, 'cue', 'residence').find((hit) => scope.sentence[hit.start] === scope.sentence[start]);
   const away = hitsOf(message, 'cue', 'elsewhere').find((hit) => inClause(hit.start));
   // "my sister who lives in Texas", "we live in Texas near my sister"
+  if (lives && !away) return true;
   if (away || scope.other[start]) return lives && away && lives.start < away.start ? false : null;
   // "next week we go to Florida"
   const ahead = hitsOf(message, 'relation', 'turning').some(
@@ -82,6 +83,8 @@ export const readPlace = (message: Message, scope: Scope, asked: AskedSlot | nul
     ({ state, end }) =>
       state !== last.state && (last.start - end > 2 || between(end).some(({ kind }) => kind === 'word')),
   );
+  // "we lived in Texas but now live in Oklahoma"
+  const turned = scope.turns.has(scope.clause[last.start] ?? 0) && ours.get(last) === true;
   const away = ours.get(last) !== true && (asked !== 'place' || ours.get(last) === null);
-  return { value: last.state, doubtful: last.doubtful || apart || away };
+  return { value: last.state, doubtful: last.doubtful || (apart && !turned) || away };
 };

@@ -24,6 +24,15 @@ export interface Quantity {
   readonly range: boolean;
 }
 
+/** "1.20 m", "1m20": two digits behind a metre are centimetres, never months. */
+const areMetres = (message: Message, number: ReadNumber | null, end: number): boolean => {
+  const next = message.tokens[end];
+  const behind = next?.kind === 'number' && !next.spaced && next.text.length === 2;
+  return number?.digits === true && number.value < TALLEST_M && (number.decimals.length === 2 || behind);
+};
+
+const TALLEST_M = 3;
+
 const pick = (ids: readonly UnitId[], number: number, decimals: boolean, asked: Dimension | null): UnitId => {
   const wanted = ids.filter((id) => DIMENSION[id] === asked);
   const [first] = wanted.length > 0 ? wanted : ids;
@@ -40,11 +49,18 @@ const joint = (message: Message, at: number): number => {
 };
 
 /** A phrase that holds its number and its unit. */
-const fixedAt = (message: Message, at: number): { count: number; unit: UnitId; end: number } | null => {
-  const hit = hitAt(message, 'quantity', at);
-  if (!hit) return null;
-  const [count = '', unit = ''] = hit.name.split(' ');
-  return { count: Number(count), unit: unit as UnitId, end: hit.end };
+const fixedAt = (
+  message: Message,
+  at: number,
+  fits: (unit: UnitId) => boolean = () => true,
+): { count: number; unit: UnitId; end: number } | null => {
+  let best: { count: number; unit: UnitId; end: number } | null = null;
+  for (const { group, name, end } of message.hits[at] ?? []) {
+    const [count = '', unit = ''] = name.split(' ');
+    if (group === 'quantity' && fits(unit as UnitId) && (best === null || end > best.end))
+      best = { count: Number(count), unit: unit as UnitId, end };
+  }
+  return best;
 };
 
 interface Start {
@@ -61,7 +77,8 @@ const complete = (
   { amount, number, unit: read, start }: Start,
   asked: Dimension | null,
 ): Quantity => {
-  const unit = pick(read.ids, amount, Boolean(number?.decimals), asked);
+  const metres = read.ids.includes('m') && areMetres(message, number, read.end);
+  const unit = metres ? 'm' : pick(read.ids, amount, Boolean(number?.decimals), asked);
   const dimension = DIMENSION[unit];
   // One word for two units of a kind: "尺" is a foot, or a third of a metre.
   const ambiguous = read.ids.filter((id) => DIMENSION[id] === dimension).length > 1;
@@ -86,7 +103,8 @@ const complete = (
       end = fraction.end;
       break;
     }
-    const fixed = fixedAt(message, joint(message, end));
+    // "متر وسنتين": the same word may count years, or centimetres behind a metre.
+    const fixed = fixedAt(message, joint(message, end), (each) => SMALLER[last]?.[each] !== undefined);
     if (fixed && (SMALLER[last]?.[fixed.unit] ?? 0) > fixed.count) {
       smaller.push([fixed.count, fixed.unit]);
       end = fixed.end;
@@ -96,9 +114,10 @@ const complete = (
     // "два года и месяц": one of the smaller unit, its number left out.
     const linkedTo = joint(message, end);
     const lone =
-      unit === 'year' && linkedTo !== end && hitAt(message, 'implied-one', linkedTo) ? unitAt(message, linkedTo) : null;
-    if (lone && !lone.guessed && lone.ids.includes('month')) {
-      smaller.push([1, 'month']);
+      linkedTo !== end && (unit === 'm' || hitAt(message, 'implied-one', linkedTo)) ? unitAt(message, linkedTo) : null;
+    const loneId = unit === 'year' ? 'month' : 'cm';
+    if (lone && !lone.guessed && (unit === 'year' || unit === 'm') && lone.ids.includes(loneId)) {
+      smaller.push([1, loneId]);
       end = lone.end;
       break;
     }
@@ -165,6 +184,16 @@ const asWritten = (number: ReadNumber, unit: ReadUnit | null): ReadNumber => {
   return thousands ? { ...number, value: Number(number.whole + number.decimals), decimals: '' } : number;
 };
 
+/** "7月", "tháng 7", "june 3rd": a part of a date. */
+const isMonthOrDay = (message: Message, { start, end, value, digits }: ReadNumber): boolean => {
+  const parts = (group: 'date-before' | 'date-after') => hitsOf(message, group, 'month', 'day');
+  if (parts('date-after').some((hit) => hit.start === end) || parts('date-before').some((hit) => hit.end === start))
+    return true;
+  const named = hitsOf(message, 'month').find((hit) => hit.end === start);
+  const reached = named && hitsOf(message, 'cue', 'reached').some((hit) => hit.end === named.start);
+  return named !== undefined && !reached && digits && Number.isInteger(value) && value <= 31;
+};
+
 const quantityAt = (message: Message, start: number, asked: Dimension | null): Quantity | null => {
   const fixed = fixedAt(message, start);
   if (fixed) {
@@ -183,6 +212,7 @@ const quantityAt = (message: Message, start: number, asked: Dimension | null): Q
     const unit = unitAfter(message, number.end);
     // "17년식", "15款": a model year.
     if (!unit && hitAt(message, 'date-after', number.end, 'year')) return null;
+    if (!unit && isMonthOrDay(message, number)) return null;
     if (!unit || (isYear(number) && !unit.ids.some((id) => id === 'g' || id === 'mm'))) return bare(number);
     const written = asWritten(number, unit);
     return complete(message, { amount: written.value, number: written, unit, start }, asked);

@@ -6,11 +6,12 @@ import { readDates } from './date-roles.ts';
 import { findDates } from './dates.ts';
 import { findDistractors, findPhonesAndTimes } from './distractors.ts';
 import { applyCorrections, joinRanges } from './joining.ts';
+import { isKindMeant, readSeatKind } from './kinds.ts';
 import type { Lexicons } from './lexicon.ts';
 import { readPlace } from './places.ts';
 import { findQuantities } from './quantities.ts';
 import { createRecogniser } from './recognise.ts';
-import { isBackOrMode, isBeyond, isKindMeant, readMode, readSeatKind } from './riding.ts';
+import { isBackOrMode, isBeyond, readMode } from './riding.ts';
 import { readScope } from './scope.ts';
 import { isOneOfSeveral } from './several.ts';
 import {
@@ -27,7 +28,7 @@ import { type Doubt, type Turn, take } from './turn.ts';
 import type { Language, Reading, ReadRequest, ReadValues } from './types.ts';
 import { readVehicleYear } from './vehicles.ts';
 import { readingVocabulary, type Vocabulary } from './vocabulary.ts';
-import { hitsOf, messageOf, tokensOfText } from './words.ts';
+import { hitsOf, type Message, messageOf, tokensOfText } from './words.ts';
 
 export type { AskedSlot, Intent, Language, Reading, ReadRequest, ReadValues } from './types.ts';
 
@@ -61,7 +62,7 @@ const readTurn = (turn: Turn): Reading => {
   const wanted = asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
   const taken = new Set([...dateTokens, ...findPhonesAndTimes(message)]);
   const all = joinRanges(message, findQuantities(message, taken, wanted), wanted);
-  const dropped = findDistractors(message, scope, all);
+  const dropped = findDistractors(message, scope, all, asked === 'age');
   const birthday = findBirthday(message, scope, today, dateTokens, dropped);
   dropOtherSpans(message, scope, all, dropped);
   keepNewbornSize(dropped, asInterval(context.ageMonths));
@@ -79,7 +80,7 @@ const readTurn = (turn: Turn): Reading => {
   if (
     hasLooseNumber(message, kept, assigned, today) ||
     isBesideThePoint(message, scope, assigned, asked) ||
-    isOneOfSeveral(message, all, dropped)
+    isOneOfSeveral(message, all, dropped, asked === 'age')
   )
     doubt.doubtful = true;
   const values: ReadValues = readDates(
@@ -131,13 +132,16 @@ const SLOT_VALUES: Readonly<Record<Exclude<ReadRequest['asked'], null>, readonly
   place: ['jurisdiction'],
 };
 
+const endsAsQuestion = ({ tokens }: Message): boolean => tokens.at(-1)?.kind === 'mark' && tokens.at(-1)?.text === '?';
+
 const conclude = ({ message, request }: Turn, values: ReadValues, { doubtful }: Doubt): Reading => {
   const hasValues = Object.keys(values).length > 0;
   const answered =
     request.asked === null ? hasValues : SLOT_VALUES[request.asked].some((key) => values[key] !== undefined);
   const found = values.language ? null : readIntent(message, hasValues, answered);
   const intent = found === 'unsure' && values.answer ? null : found;
-  const confidence = hasValues ? (doubtful ? 'confirm' : 'sure') : intent ? 'sure' : 'none';
+  const asks = endsAsQuestion(message) && !values.language;
+  const confidence = hasValues ? (doubtful || asks ? 'confirm' : 'sure') : intent ? 'sure' : 'none';
   return { values, confidence, ...(intent && { intent }) };
 };
 

@@ -17,16 +17,24 @@ const NOT_OF_A_CHILD = new Set([
 const areAlike = (one: Quantity, two: Quantity): boolean =>
   one.dimension === two.dimension || one.dimension === null || two.dimension === null;
 
+const NEAR = 1.05;
+
+/** "one scale says 92, the other 94": the other of two figures so close may be no child. */
+const areNear = ({ said: [one] }: Quantity, { said: [two] }: Quantity): boolean =>
+  Math.max(one, two) < NEAR * Math.min(one, two);
+
 /** Twins or brothers are spoken of, or another child and nobody by name, and two figures of a kind said: whose each is must be asked. */
 export const isOneOfSeveral = (
   message: Message,
   all: readonly Quantity[],
   dropped: ReadonlyMap<Quantity, string>,
+  ageAsked: boolean,
 ): boolean => {
   const others = hitsOf(message, 'cue', 'other-child');
   const inside = (at: number) => others.some(({ start, end }) => at >= start && at <= end);
   const several = hitsOf(message, 'cue', 'several').some(({ start }) => !inside(start));
   const isOther = (quantity: Quantity) => dropped.get(quantity) === 'other-child';
+  const isAge = ({ dimension }: Quantity) => dimension === 'age' || (dimension === null && ageAsked);
   const named = hitsOf(message, 'cue', 'this-child').length > 0;
   const children = all.filter((quantity) => !NOT_OF_A_CHILD.has(dropped.get(quantity) ?? ''));
   return children.some((one, index) =>
@@ -34,7 +42,8 @@ export const isOneOfSeveral = (
       .slice(index + 1)
       .some(
         (two) =>
-          areAlike(one, two) && (several || (!named && one.dimension !== 'age' && isOther(one) !== isOther(two))),
+          areAlike(one, two) &&
+          (several || (!named && !isAge(one) && isOther(one) !== isOther(two) && (isOther(one) || areNear(one, two)))),
       ),
   );
 };

@@ -119,6 +119,8 @@ export const keepNewbornSize = (dropped: Map<Quantity, string>, age: Interval | 
   for (const [quantity, why] of dropped) if (why === 'at-birth') dropped.delete(quantity);
 };
 
+const ALIKE = 1.5;
+
 /** A number beside a used one, or a word away, taken for nothing, may belong to it: "12 kilos trescientos". */
 export const hasLooseNumber = (
   message: Message,
@@ -129,6 +131,13 @@ export const hasLooseNumber = (
   const { tokens } = message;
   const used = assigned.map(({ quantity }) => quantity);
   const oldest = Number(today.slice(0, 4)) - 100;
+  // "38 inches in january probably 39 now": another size of the same order.
+  const alike = (loose: Quantity) =>
+    loose.number?.digits === true &&
+    used.some(
+      ({ said, dimension }) =>
+        dimension !== 'age' && loose.said[0] > said[0] / ALIKE && loose.said[0] < said[0] * ALIKE,
+    );
   const besideWord = (from: number, to: number) => to - from === 1 && tokens[from]?.kind === 'word';
   return kept.some(
     (loose) =>
@@ -136,13 +145,14 @@ export const hasLooseNumber = (
       loose.said[0] < oldest &&
       !used.includes(loose) &&
       !(loose.number?.digits === false && loose.said[0] <= 1) &&
-      used.some(
-        ({ start, end }) =>
-          loose.end === start ||
-          loose.start === end ||
-          besideWord(end, loose.start) ||
-          (besideWord(loose.end, start) && hitAt(message, 'relation', loose.end, 'and') !== null),
-      ),
+      (alike(loose) ||
+        used.some(
+          ({ start, end }) =>
+            loose.end === start ||
+            loose.start === end ||
+            besideWord(end, loose.start) ||
+            (besideWord(loose.end, start) && hitAt(message, 'relation', loose.end, 'and') !== null),
+        )),
   );
 };
 
@@ -180,7 +190,15 @@ export const isBesideThePoint = (
   const unnamed = bare.some(({ labelled }) => !labelled);
   const child = hitsOf(message, 'cue', 'this-child', 'age').length > 0;
   const elsewhere = hitsOf(message, 'cue', 'vehicle').length > 0 || hitsOf(message, 'intent', 'person').length > 0;
-  if (strange > STRANGE_BESIDE_A_NUMBER && (unnamed || !child)) return true;
+  const beside = bare.flatMap(({ quantity }) => scope.clause[quantity.start] ?? []);
+  const near = unnamed
+    ? strange
+    : wordsOutside(
+        message,
+        () => true,
+        (at) => beside.includes(scope.clause[at] ?? -1),
+      );
+  if (near > STRANGE_BESIDE_A_NUMBER && (unnamed || !child)) return true;
   const isAge = bare.some(({ dimension }) => dimension === 'age');
   // A day of a month whose year was not understood is no age.
   const months = message.byGroup.get('month') ?? [];

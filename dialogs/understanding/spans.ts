@@ -52,12 +52,13 @@ const isOfSeat = (message: Message, scope: Scope, quantity: Quantity, all: reado
 };
 
 /** "4 a 40 libras": the two ends of what a label allows. */
-const labelEnds = (message: Message, quantities: readonly Quantity[]): Quantity[] =>
+const labelEnds = (message: Message, scope: Scope, quantities: readonly Quantity[]): Quantity[] =>
   quantities.flatMap((right, index) => {
     const left = quantities[index - 1];
     if (!left || left.range || right.range || right.dimension === 'age' || left.compound) return [];
     if (left.unit !== null && left.unit !== right.unit) return [];
-    const wide = right.dimension !== null && right.said[0] > left.said[0] * WIDEST_OF_A_CHILD;
+    const seat = hitsOf(message, 'cue', 'seat').some((hit) => scope.clause[hit.start] === scope.clause[left.start]);
+    const wide = (right.dimension !== null || seat) && right.said[0] > left.said[0] * WIDEST_OF_A_CHILD;
     return wide && isJoiner(message, left.end, right.start, false) ? [left, right] : [];
   });
 
@@ -68,7 +69,7 @@ export const dropOtherSpans = (
   quantities: readonly Quantity[],
   dropped: Map<Quantity, string>,
 ): void => {
-  const ends = labelEnds(message, quantities);
+  const ends = labelEnds(message, scope, quantities);
   for (const end of ends) if (quantities.some((each) => !ends.includes(each))) dropped.set(end, 'limit');
   for (const quantity of quantities)
     if (!dropped.has(quantity) && isOfSeat(message, scope, quantity, quantities)) dropped.set(quantity, 'limit');
@@ -79,7 +80,10 @@ export const dropOtherSpans = (
   const sizes = quantities.filter(({ dimension }) => dimension === 'weight' || dimension === 'height');
   for (const hit of hitsOf(message, 'cue', 'gain')) {
     const grown = nearest(scope, hit, sizes);
-    if (grown) dropped.set(grown, 'gain');
+    // "he went up to 28": what it grew to is the size.
+    const reaches =
+      grown && hitsOf(message, 'relation', 'to').some(({ start, end }) => start >= hit.end && end === grown.start);
+    if (grown && !reaches) dropped.set(grown, 'gain');
   }
   const tenure = hitsOf(message, 'cue', 'tenure');
   const things = hitsOf(message, 'cue', 'vehicle', 'seat');

@@ -12,6 +12,8 @@ export interface Token {
   readonly whole: string;
   readonly decimals: string;
   readonly separator: string;
+  /** Typed without accents among words that have them, and a word as it stands: no accent was left out. */
+  readonly plain: boolean;
   /** Written wholly in capitals (two letters or more). */
   readonly capitals: boolean;
   /** White space, or the edge of the text, comes directly before. */
@@ -62,6 +64,7 @@ const blank = {
   decimals: '',
   separator: '',
   capitals: false,
+  plain: false,
   opensWord: true,
   closesWord: true,
 } as const;

@@ -1,4 +1,4 @@
-import type { Found } from './riding.ts';
+import type { Found } from './found.ts';
 import type { Scope } from './scope.ts';
 import type { ReadContext, ReadRequest } from './types.ts';
 import type { Message } from './words.ts';

@@ -1,6 +1,6 @@
 import type { FoundDate } from './dates.ts';
+import type { Found } from './found.ts';
 import { digitYearAt, numberAt } from './numbers.ts';
-import type { Found } from './riding.ts';
 import type { Scope } from './scope.ts';
 import type { AskedSlot } from './types.ts';
 import { isKnown } from './vocabulary.ts';
@@ -58,6 +58,11 @@ const yearAt = (message: Message, at: number, newest: number, asked: boolean): C
 /** How much further off a word counts on the side where the language does not put it. */
 const WRONG_SIDE = 2;
 
+const MOST_TO_A_YEAR = 2;
+
+const hasOwnYear = (message: Message, from: number): boolean =>
+  hitsOf(message, 'relative-year').some(({ start }) => start >= from && start - from <= MOST_TO_A_YEAR);
+
 /** The cue that decides what a year is: the nearest one in its clause, before or after. */
 const roleOf = (message: Message, scope: Scope, { start, end }: Candidate): string | null => {
   const { cuesFollow } = message.vocabulary.lexicon.dates;
@@ -65,6 +70,8 @@ const roleOf = (message: Message, scope: Scope, { start, end }: Candidate): stri
   for (const hit of hitsOf(message, 'cue', 'vehicle', 'bought', 'made', 'expiry', 'born', 'seat')) {
     if (scope.clause[hit.start] !== scope.clause[start]) continue;
     const before = hit.end <= start;
+    // "bought used last year it's an '11": that purchase has its year.
+    if (hit.name === 'bought' && hasOwnYear(message, hit.end)) continue;
     const away = (before ? start - hit.end : hit.start - end) + (before === cuesFollow ? WRONG_SIDE : 0);
     if (best === null || away < best.away) best = { name: hit.name, away };
   }

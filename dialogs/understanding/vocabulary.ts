@@ -12,6 +12,8 @@ export interface Vocabulary {
   readonly stemLengths: readonly number[];
   /** First words of the language itself: never taken for a misspelling of something else. */
   readonly known: ReadonlySet<string>;
+  /** Words of the language itself that are written without an accent. */
+  readonly plainWords: ReadonlySet<string>;
   /** Postal codes of the states, in small letters. */
   readonly stateCodes: ReadonlySet<string>;
   readonly part: ReadonlySet<string>;
@@ -27,6 +29,11 @@ export const CONTEXT_CUES: ReadonlySet<string> = new Set([
   'cue.feast',
   'cue.reached',
   'cue.gain',
+  'cue.lacks',
+  'cue.question',
+  'cue.future',
+  'cue.partly',
+  'relation.hedge',
 ]);
 
 type Section = Readonly<Record<string, readonly string[]>>;
@@ -81,6 +88,7 @@ export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): V
   const byFirst = new Map<string, Pattern[]>();
   const byStem = new Map<string, Pattern[]>();
   const known = new Set<string>();
+  const plainWords = new Set<string>();
   const seen = new Set<string>();
   const common = new Set(lexicon.common.map((word) => tokenise(word, writing)[0]?.text ?? ''));
   const add = (source: Lexicon, isBorrowed: 0 | 1) => {
@@ -98,7 +106,11 @@ export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): V
         const others = index.get(first.text);
         if (others) others.push(pattern);
         else index.set(first.text, [pattern]);
-        if (isBorrowed === 0 && !CONTEXT_CUES.has(concept)) for (const word of pattern.words) known.add(word.text);
+        if (isBorrowed === 1 || CONTEXT_CUES.has(concept)) continue;
+        for (const word of pattern.words) {
+          known.add(word.text);
+          if (word.raw === word.text) plainWords.add(word.text);
+        }
       }
     }
   };
@@ -114,6 +126,7 @@ export const readingVocabulary = (lexicon: Lexicon, borrowed: Lexicon | null): V
     byStem,
     stemLengths: [...new Set([...byStem.keys()].map((stem) => stem.length))].sort((a, b) => a - b),
     known,
+    plainWords,
     stateCodes: new Set(
       Object.keys({ ...borrowed?.states, ...lexicon.states }).map((state) => state.slice(3).toLowerCase()),
     ),

@@ -94,8 +94,16 @@ const spokenNumbers = (tokens: readonly Token[], all: readonly Hit[]): Set<numbe
 };
 
 /** The tokens of a text, words written together parted. */
-export const tokensOfText = (vocabulary: Vocabulary, text: string): readonly Token[] =>
-  tokenise(text, vocabulary.writing).flatMap((token) => refine(vocabulary, token));
+export const tokensOfText = (vocabulary: Vocabulary, text: string): readonly Token[] => {
+  const tokens = tokenise(text, vocabulary.writing);
+  if (!vocabulary.strict) return tokens.flatMap((token) => refine(vocabulary, token));
+  // Who writes accents wrote none on purpose: "băng sau" is no six.
+  const accented = tokens.filter(({ raw, text: bare }) => raw !== bare).length;
+  const plain = ({ raw, text: bare }: Token) => raw === bare && vocabulary.plainWords.has(bare);
+  return tokens.flatMap((token) =>
+    refine(vocabulary, accented > 0 && plain(token) ? { ...token, plain: true } : token),
+  );
+};
 
 export const messageOf = (vocabulary: Vocabulary, tokens: readonly Token[]): Message => {
   const hits = findHits(vocabulary, tokens);

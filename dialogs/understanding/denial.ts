@@ -1,0 +1,54 @@
+import type { Hit } from './patterns.ts';
+import type { Scope } from './scope.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
+
+/** Whether a "not" stands just before a phrase of its clause. */
+export const isNegated = (message: Message, scope: Scope, hit: Hit): boolean =>
+  hitsOf(message, 'relation', 'not').some(
+    ({ start, end }) =>
+      end <= hit.start &&
+      hit.start - end <= (hit.name === 'none' ? 0 : 1) &&
+      scope.clause[start] === scope.clause[hit.start],
+  );
+
+/** Words from a negation to a mode within which it may still deny it. */
+export const REACH_OF_NOT = 4;
+
+/**
+ * How many words before a mode its clause holds a "not", however long the phrase that the word stands in: the "no" of
+ * "todavía no" denies what follows as the plain word does. Null where there is none in reach.
+ */
+export const wordsAfterNot = ({ tokens, vocabulary }: Message, scope: Scope, { name, start }: Hit): number | null => {
+  if (name === 'none') return null;
+  for (let at = start - 1; at >= 0 && start - 1 - at <= REACH_OF_NOT; at--) {
+    if (scope.clause[at] !== scope.clause[start]) return null;
+    const word = tokens[at]?.text ?? '';
+    const says = (vocabulary.byFirst.get(word) ?? []).some(
+      (pattern) => pattern.words.length === 1 && pattern.group === 'relation' && pattern.name === 'not',
+    );
+    if (says) return start - 1 - at;
+  }
+  return null;
+};
+
+const notAt = (message: Message, at: number): Hit | null =>
+  hitAt(message, 'relation', at, 'not') ?? hitAt(message, 'answer', at, 'no');
+
+/** Whether a "not" follows at once, as where the verb comes last. */
+export const isDeniedAfter = (message: Message, { end, name }: Hit): boolean =>
+  name !== 'none' && notAt(message, end) !== null;
+
+/** Whether nothing but the "not" follows in the clause. */
+export const endsClause = (message: Message, scope: Scope, { end }: Hit): boolean => {
+  const not = notAt(message, end)?.end ?? end;
+  const next = message.tokens.findIndex(({ kind, opensWord }, at) => at >= not && kind === 'word' && opensWord);
+  return next < 0 || scope.clause[next] !== scope.clause[end - 1];
+};
+
+/** "what's a booster", "booster là gì": a thing asked about is not in use. */
+export const isAskedAbout = (message: Message, scope: Scope, hit: Hit): boolean =>
+  hitsOf(message, 'intent', 'help').some(
+    ({ start, end }) =>
+      scope.clause[start] === scope.clause[hit.start] &&
+      (end === hit.start || end + 1 === hit.start || start === hit.end || start === hit.end + 1),
+  );

@@ -1,0 +1,87 @@
+import { isAskedAbout, isNegated } from './denial.ts';
+import type { Found } from './found.ts';
+import type { Hit } from './patterns.ts';
+import type { Scope } from './scope.ts';
+import type { AskedSlot, ReadSeatKind } from './types.ts';
+import { hitsOf, type Message } from './words.ts';
+
+/** The names among some hits, each once. */
+export const distinct = <T extends string>(hits: readonly Hit[]): T[] => [
+  ...new Set(hits.map(({ name }) => name as T)),
+];
+
+interface Features {
+  readonly rear: boolean;
+  readonly forward: boolean;
+  readonly booster: boolean;
+  readonly harness: boolean;
+  readonly only: boolean;
+  readonly notBooster: boolean;
+}
+
+const readFeatures = (message: Message, scope: Scope): Features => {
+  const has = (group: string, name: string) =>
+    hitsOf(message, group, name).some((hit) => !isNegated(message, scope, hit));
+  return {
+    rear: has('feature', 'rear') || has('mode', 'rear-facing'),
+    forward: has('feature', 'forward') || has('mode', 'forward-facing'),
+    booster: has('feature', 'booster') || has('kind', 'booster') || has('mode', 'booster'),
+    harness: has('feature', 'harness'),
+    only: hitsOf(message, 'feature', 'only').length > 0,
+    notBooster: hitsOf(message, 'feature', 'not').length > 0,
+  };
+};
+
+const fromFeatures = ({ rear, forward, booster, harness, only, notBooster }: Features): Found<ReadSeatKind> | null => {
+  const becomesBooster = booster && !notBooster;
+  if (rear && forward) return { value: becomesBooster ? 'all-in-one' : 'convertible', doubtful: false };
+  if (rear) return only ? { value: 'rear-facing-only', doubtful: false } : null;
+  if (harness && becomesBooster) return { value: 'combination', doubtful: false };
+  if (forward && harness) return { value: 'forward-facing-harness', doubtful: !only && !notBooster };
+  if (forward && only) return { value: 'forward-facing-harness', doubtful: true };
+  if (becomesBooster) return { value: 'booster', doubtful: false };
+  return null;
+};
+
+/** The kind of seat, from its everyday name or, where the kind was asked, from what it can do. */
+export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Found<ReadSeatKind> | null => {
+  const hits = hitsOf(message, 'kind').filter(
+    (hit) => !isNegated(message, scope, hit) && !scope.other[hit.start] && !isAskedAbout(message, scope, hit),
+  );
+  const features = readFeatures(message, scope);
+  const named = distinct<ReadSeatKind>(hits).filter(
+    (kind) => kind !== 'booster' && !(features.notBooster && (kind === 'combination' || kind === 'all-in-one')),
+  );
+  if (named.includes('all-in-one')) return { value: 'all-in-one', doubtful: false };
+  if (named.length > 1) {
+    if (named.includes('combination') && named.includes('forward-facing-harness'))
+      return { value: 'combination', doubtful: false };
+    const last = hits.filter(({ name }) => name !== 'booster').at(-1);
+    return last ? { value: last.name as ReadSeatKind, doubtful: true } : null;
+  }
+  const [only] = named;
+  // "from newborn to booster"
+  const boosters = [...hitsOf(message, 'feature', 'booster'), ...hitsOf(message, 'kind', 'booster')];
+  const allAges =
+    features.booster &&
+    !features.notBooster &&
+    hitsOf(message, 'cue', 'newborn').some(({ start }) =>
+      boosters.some((hit) => scope.clause[hit.start] === scope.clause[start]),
+    );
+  if (asked && allAges && (only === undefined || only === 'rear-facing-only'))
+    return { value: 'all-in-one', doubtful: false };
+  if (only === 'forward-facing-harness' && features.booster && !features.notBooster)
+    return { value: 'combination', doubtful: false };
+  if (only === 'convertible' && features.booster && !features.notBooster)
+    return { value: 'all-in-one', doubtful: true };
+  if (only) return { value: only, doubtful: false };
+  return asked ? fromFeatures(features) : null;
+};
+
+/** Whether a kind of seat is meant where something else was asked: without a seat one word may be about anything ("he spins"). */
+export const isKindMeant = (message: Message, kind: ReadSeatKind, asked: AskedSlot | null): boolean =>
+  asked === null ||
+  asked === 'mode' ||
+  asked === 'seat-kind' ||
+  kind === 'booster' ||
+  hitsOf(message, 'cue', 'seat').length > 0;
