@@ -1,15 +1,19 @@
 import { randomUUID } from 'node:crypto';
 import type { AddressInfo } from 'node:net';
+import { botFrameworkWriteTo, createProactive } from '#src/channels/bot-framework/write-to.ts';
 import { type Config, readConfig } from '#src/config.ts';
 import { seedDemo } from '#src/demo/seed.ts';
 import { firstRunLink } from '#src/desk/first-run.ts';
 import { registerDesk } from '#src/desk/register-desk.ts';
+import { caregiver } from '#src/handoff/caregiver.ts';
 import { createDestinations } from '#src/handoff/destinations.ts';
 import { createDispatcher } from '#src/handoff/dispatcher.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { createLog } from '#src/log.ts';
 import { bundlePage } from '#src/page/bundle.ts';
 import { createGreeting } from '#src/page/greeting.ts';
+import { createPictures } from '#src/pictures/attachments.ts';
+import { loadPictureWords } from '#src/pictures/picture-words.ts';
 import { createFieldCipher } from '#src/protection/field-cipher.ts';
 import { createSweep } from '#src/protection/retention-sweep.ts';
 import { loadMasterSecret } from '#src/secret-key.ts';
@@ -109,6 +113,16 @@ async function start(config: Config): Promise<void> {
   const dispatcher = createDispatcher({
     outbox: store.outbox,
     destinations: createDestinations(config, { words, clock, base }),
+    caregiver: caregiver({
+      conversations: store.conversations,
+      clock,
+      channels: {
+        'bot-framework': botFrameworkWriteTo(
+          createProactive(config.app, log),
+          createPictures({ words: loadPictureWords(), base: () => base }),
+        ),
+      },
+    }),
     clock,
     random: Math.random,
     log,

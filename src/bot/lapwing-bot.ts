@@ -1,23 +1,16 @@
 import { createHash, randomUUID } from 'node:crypto';
-import {
-  type Activity,
-  ActivityHandler,
-  ActivityTypes,
-  EventFactory,
-  HandoffEventNames,
-  InputHints,
-  type TurnContext,
-} from 'botbuilder';
+import { type Activity, ActivityHandler, EventFactory, HandoffEventNames, type TurnContext } from 'botbuilder';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { cleanText, MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
 import { languageTag } from '#src/channels/opening.ts';
-import { replyText } from '#src/channels/reply-text.ts';
 import type { PicturesOf } from '#src/pictures/attachments.ts';
 import type { ConversationStore } from '#src/store/store.ts';
 import { handoffState } from '#src/turns/person-handoff.ts';
 import { unheardLines } from '#src/turns/person-lines.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
+import { channelAddressOf } from './conversation-reference.ts';
+import { messageActivity } from './message-activity.ts';
 
 /** What the channel itself has to say, in the language asked for. */
 export interface BotWords {
@@ -41,12 +34,18 @@ export function conversationIdOf({ channelId, conversation }: Pick<Activity, 'ch
 /** The Bot Framework's side of a turn: activities in, activities out; all else is done by `turns`. */
 export function createBot({ turns, conversations, words, pictures }: BotDeps): ActivityHandler {
   const bot = new ActivityHandler();
-  const toMessage = (reply: RenderedReply): Partial<Activity> => messageOf(reply, pictures(reply));
+  const toMessage = (reply: RenderedReply): Partial<Activity> => messageActivity(reply, pictures(reply));
 
   const startOf = ({ activity }: TurnContext) => {
     const language = languageTag(activity.locale);
     const channel = 'bot-framework' as const;
-    return { conversationId: conversationIdOf(activity), channel, ...(language && { language }) };
+    const channelAddress = channelAddressOf(activity);
+    return {
+      conversationId: conversationIdOf(activity),
+      channel,
+      ...(language && { language }),
+      ...(channelAddress && { channelAddress }),
+    };
   };
 
   bot.onMembersAdded(async (context, next) => {
@@ -79,8 +78,9 @@ export function createBot({ turns, conversations, words, pictures }: BotDeps): A
       text,
       ...(choiceIds && { choiceIds }),
     });
-    const unheard = unheardLines(await conversations.thread(start.conversationId, 0), replyId);
-    for (const line of unheard) await context.sendActivity(line.text);
+    // Where nobody can be written to out of turn, this answer brings what was said meanwhile.
+    const waiting = known?.channelAddress === null ? await conversations.thread(start.conversationId, 0) : [];
+    for (const line of unheardLines(waiting, replyId)) await context.sendActivity(line.text);
     // Silent while a person has the conversation.
     if (reply.say.length > 0) await context.sendActivity(toMessage(reply));
     if (known?.state !== 'person') await tellHandoff(context, start.conversationId);
@@ -118,22 +118,4 @@ const isFile = ({ contentType }: { contentType?: string }) => contentType !== 't
 function choiceIdsOf(value: unknown): string[] | null {
   const ids = (value as { choiceIds?: unknown } | null | undefined)?.choiceIds;
   return Array.isArray(ids) && ids.length <= 64 && ids.every((id) => typeof id === 'string') ? ids : null;
-}
-
-function messageOf(reply: RenderedReply, attachments: ReturnType<PicturesOf>): Partial<Activity> {
-  return {
-    type: ActivityTypes.Message,
-    text: replyText(reply),
-    textFormat: 'plain',
-    locale: reply.language,
-    inputHint: reply.done ? InputHints.AcceptingInput : InputHints.ExpectingInput,
-    ...(reply.choices.length > 0 && {
-      suggestedActions: {
-        to: [],
-        actions: reply.choices.map(({ text }) => ({ type: 'imBack', title: text, value: text })),
-      },
-    }),
-    ...(attachments.length > 0 && { attachments: [...attachments] }),
-    channelData: { lapwing: reply },
-  };
 }

@@ -1,5 +1,4 @@
 import type { ConversationState, ThreadEntry } from '#src/store/store.ts';
-import type { Channel } from '#src/turns/turns-types.ts';
 import { assetPath } from './assets.ts';
 import { type Html, html, typed } from './html.ts';
 import { livePart } from './live-part.ts';
@@ -17,7 +16,8 @@ export interface ThreadView {
   /** BCP 47 language of the caregiver. */
   readonly language: string;
   readonly state: ConversationState;
-  readonly channel: Channel;
+  /** What is written reaches the caregiver only with the answer to its next message. */
+  readonly waits: boolean;
   readonly lines: readonly ThreadEntry[];
   readonly phrases: readonly { readonly id: string; readonly text: string }[];
   /** Ids of the lines that the two forms send, so that a form sent twice writes once. */
@@ -88,7 +88,7 @@ export function threadPage(voice: Voice, viewer: Viewer, view: ThreadView): Page
     <h1>${voice.say('thread.title', { reference })}</h1>
     <div id="thread" data-reference="${reference}">
       <p class="notice" id="held">${voice.say(state === 'person' ? 'thread.held' : 'thread.withBot')}</p>
-      ${view.channel !== 'direct-line' && html`<p class="notice">${voice.say('thread.later')}</p>`}
+      ${view.waits && html`<p class="notice">${voice.say('thread.later')}</p>`}
       <ol class="thread">${lines.map((each) => line(voice, view, each))}</ol>
     </div>
     ${livePart(voice)}

@@ -49,7 +49,7 @@ export function registerThread(server: Server, desk: Desk): void {
         reference,
         language: stored.language,
         state: stored.state,
-        channel: stored.channel,
+        waits: stored.channel !== 'direct-line' && stored.channelAddress === null,
         lines,
         phrases,
         newIds: [randomUUID(), randomUUID()],

@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
 import type { PreVisitSummary } from '#shared/summary.ts';
-import type { Effect } from '#src/store/store.ts';
+import type { NoticeKind } from '#src/store/store.ts';
 
 /** What is handed on, with an id that stays the same however often it is sent. */
 export interface Message {
   readonly id: string;
-  readonly kind: Effect['kind'];
+  readonly kind: NoticeKind;
   readonly summary: PreVisitSummary;
   /** When the family's message caused it. */
   readonly at: string;

@@ -1,9 +1,9 @@
-import { randomUUID } from 'node:crypto';
 import type { Transaction } from 'kysely';
 import { type RenderedReply, renderedReplySchema } from '#src/turns/rendered-reply.ts';
 import type { Backend } from './backend.ts';
 import { caseRow } from './case-row.ts';
 import { jsonOrNull } from './json.ts';
+import { putEffects } from './put-effects.ts';
 import type { ConversationStore, PlainLine, StoredConversation, ThreadEntry, TurnCommit } from './store.ts';
 import { StoreError } from './store-error.ts';
 import type { Tables } from './tables.ts';
@@ -13,6 +13,11 @@ class StaleTurn extends Error {}
 
 type Writing = Transaction<Tables>;
 
+function addressOf({ state, channelAddress }: TurnCommit): { channel_address?: string | null } {
+  if (state === 'deleted') return { channel_address: null };
+  return channelAddress === undefined ? {} : { channel_address: channelAddress };
+}
+
 /** Moves the conversation from the version the turn started from to the next; gives the new thread length. */
 async function moveOn(trx: Writing, turn: TurnCommit): Promise<number> {
   const lines = turn.incoming ? 2 : 1;
@@ -20,6 +25,7 @@ async function moveOn(trx: Writing, turn: TurnCommit): Promise<number> {
     language: turn.language,
     state: turn.state,
     snapshot: turn.state === 'deleted' ? null : JSON.stringify(turn.snapshot ?? null),
+    ...addressOf(turn),
     updated_at: turn.at,
   };
   if (turn.expectedVersion === 0) {
@@ -93,7 +99,8 @@ async function addLines(trx: Writing, turn: TurnCommit, lastSeq: number): Promis
     .execute();
 }
 
-async function addPlainLine(trx: Writing, conversationId: string, line: PlainLine, at: string): Promise<void> {
+/** False when the line was there already, or there is no conversation to write it into. */
+async function addPlainLine(trx: Writing, conversationId: string, line: PlainLine, at: string): Promise<boolean> {
   // The conversation's row is written first, so that of two deliveries at once the later sees the line of the other.
   const moved = await trx
     .updateTable('conversations')
@@ -109,7 +116,7 @@ async function addPlainLine(trx: Writing, conversationId: string, line: PlainLin
     )
     .returning('last_seq')
     .executeTakeFirst();
-  if (!moved) return;
+  if (!moved) return false;
   await trx
     .insertInto('thread')
     .values({
@@ -123,6 +130,7 @@ async function addPlainLine(trx: Writing, conversationId: string, line: PlainLin
       at,
     })
     .execute();
+  return true;
 }
 
 /** Leaves the last reply, and the ids of what was answered: a delivery repeated after deletion is answered, not done again. */
@@ -153,27 +161,6 @@ async function putCase(trx: Writing, turn: TurnCommit): Promise<void> {
     .execute();
 }
 
-async function putEffects(trx: Writing, turn: TurnCommit): Promise<void> {
-  for (const { kind, payload, idempotencyKey } of turn.effects)
-    await trx
-      .insertInto('outbox')
-      .values({
-        id: randomUUID(),
-        conversation_id: turn.conversationId,
-        kind,
-        payload: JSON.stringify(payload ?? null),
-        idempotency_key: idempotencyKey,
-        destination: null,
-        last_error: null,
-        due_at: turn.at,
-        attempts: 0,
-        state: 'waiting',
-        created_at: turn.at,
-      })
-      .onConflict((conflict) => conflict.column('idempotency_key').doNothing())
-      .execute();
-}
-
 function readReply(text: string | null): RenderedReply | null {
   const parsed = renderedReplySchema.safeParse(jsonOrNull(text));
   return parsed.success ? parsed.data : null;
@@ -187,7 +174,7 @@ function storedReply(row: { id: string; reply: string | null } | undefined) {
 }
 
 /** Conversations and their threads; see `ConversationStore` for what each function promises. */
-export function conversationStore({ db, tell, listen, wipe }: Backend): ConversationStore {
+export function conversationStore({ db, tell, listen, wipe }: Backend, onEffects: Backend['tell']): ConversationStore {
   return {
     async load(conversationId): Promise<StoredConversation | null> {
       const row = await db.selectFrom('conversations').selectAll().where('id', '=', conversationId).executeTakeFirst();
@@ -200,6 +187,7 @@ export function conversationStore({ db, tell, listen, wipe }: Backend): Conversa
         state: row.state,
         version: row.version,
         snapshot: jsonOrNull(row.snapshot),
+        channelAddress: row.channel_address,
         createdAt: row.created_at,
         updatedAt: row.updated_at,
       };
@@ -241,10 +229,11 @@ export function conversationStore({ db, tell, listen, wipe }: Backend): Conversa
           await addLines(trx, turn, lastSeq);
           if (turn.state === 'deleted') await forget(trx, turn.conversationId, lastSeq);
           await putCase(trx, turn);
-          await putEffects(trx, turn);
+          await putEffects(trx, turn.conversationId, turn.effects, turn.at);
         });
         if (turn.state === 'deleted') await wipe();
         tell(turn.conversationId);
+        if (turn.effects.length > 0) onEffects(turn.conversationId);
         return 'committed';
       } catch (error) {
         if (error instanceof StaleTurn) return 'stale';
@@ -252,11 +241,14 @@ export function conversationStore({ db, tell, listen, wipe }: Backend): Conversa
       }
     },
 
-    async note(conversationId, lines, at) {
+    async note(conversationId, lines, at, effects = []) {
       await db.transaction().execute(async (trx) => {
-        for (const line of lines) await addPlainLine(trx, conversationId, line, at);
+        let added = false;
+        for (const line of lines) added = (await addPlainLine(trx, conversationId, line, at)) || added;
+        if (added) await putEffects(trx, conversationId, effects, at);
       });
       tell(conversationId);
+      if (effects.length > 0) onEffects(conversationId);
     },
 
     watch: listen,

@@ -173,6 +173,13 @@ const byActivity: Migration = {
   },
 };
 
+/** Where a conversation can be written to out of turn, on channels that have no feed of ours. */
+const channelAddress: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema.alterTable('conversations').addColumn('channel_address', 'text').execute();
+  },
+};
+
 /** In the order in which they run; the names sort that way too. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-first-tables': firstTables,
@@ -180,4 +187,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0003-case-search': caseSearch,
   '0004-sealing-keys': sealingKeys,
   '0005-by-activity': byActivity,
+  '0006-channel-address': channelAddress,
 };

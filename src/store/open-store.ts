@@ -107,14 +107,15 @@ export async function openStore(options: StoreOptions): Promise<Store> {
   const { clock } = options;
   const backend = await sealed(await openBackend(options), options.cipher);
   const { db } = backend;
+  const effects = createSignals();
   return {
-    conversations: conversationStore(backend),
+    conversations: conversationStore(backend, effects.emit),
     cases: caseStore(db),
     events: eventStore(db, clock),
     accounts: accountStore(db, clock),
     sessions: sessionStore(db, clock),
     audit: auditStore(db, clock),
-    outbox: outboxStore(backend),
+    outbox: outboxStore(backend, effects),
     alone: backend.alone,
     purge: (before) => purge(backend, before),
     ping: async () => {

@@ -1,12 +1,16 @@
 import { randomUUID } from 'node:crypto';
-import type { Kysely } from 'kysely';
-import type { Backend } from './backend.ts';
+import type { ExpressionBuilder, Kysely } from 'kysely';
+import type { Backend, createSignals } from './backend.ts';
 import { jsonOrNull } from './json.ts';
+import { putEffects } from './put-effects.ts';
 import type { Effect } from './store.ts';
 import type { Tables } from './tables.ts';
 
-/** Where effects are handed to. */
-export type Destination = 'webhook' | 'mail';
+/** Where notices are handed to. */
+export type NoticeDestination = 'webhook' | 'mail';
+
+/** Where effects go; `caregiver` is their own conversation, on whatever channel it is. */
+export type Destination = NoticeDestination | 'caregiver';
 
 /** `failed` is a dead letter: given up, and kept. */
 export type OutboxState = 'waiting' | 'done' | 'failed';
@@ -37,11 +41,21 @@ export interface OutboxCount {
 }
 
 export interface OutboxStore {
+  /**
+   * Puts an effect that no turn caused, such as a reminder; once for each idempotency key. False where there is no such
+   * conversation, or its family deleted it: then nothing is written.
+   */
+  add(conversationId: string, effect: Effect, at: string): Promise<boolean>;
+  /** Hears when this process has put an effect; gives the way to stop. */
+  watch(listener: () => void): () => void;
   /** What waits and is due by `at` (ISO 8601), the longest waiting first. */
   due(at: string, limit: number): Promise<readonly OutboxEntry[]>;
-  /** Puts a delivery for each destination in the place of each effect due; gives the number of effects. */
-  spread(destinations: readonly Destination[], at: string, limit: number): Promise<number>;
-  /** Takes deliveries due and begins a try of each: until `leaseUntil` nobody else gets them. */
+  /** Puts a delivery for each destination in the place of each notice due; gives the number of notices. */
+  spread(destinations: readonly NoticeDestination[], at: string, limit: number): Promise<number>;
+  /**
+   * Takes deliveries due and begins a try of each: until `leaseUntil` nobody else gets them. Of the messages to one
+   * caregiver only the first that waits, so that they arrive in their order.
+   */
   claim(at: string, leaseUntil: string, limit: number): Promise<readonly Delivery[]>;
   /** Ends a claimed try. Says nothing of an entry that was deleted, or that another has claimed since. */
   settle(claimed: Delivery, outcome: Outcome): Promise<void>;
@@ -77,8 +91,40 @@ function changesOf(outcome: Outcome): Partial<Tables['outbox']> {
   }
 }
 
-/** The outbox; its effects are written by `ConversationStore.commit`, in the turn's transaction. */
-export function outboxStore({ db, skipsLocked }: Backend): OutboxStore {
+export type EffectSignals = ReturnType<typeof createSignals>;
+
+/**
+ * No message to the same caregiver waits that was put before this one: one that is due, or that was tried already. One
+ * that is meant for later holds nothing up.
+ */
+const isFirst =
+  (at: string) =>
+  ({ not, exists, selectFrom, ref, or, eb, and }: ExpressionBuilder<Tables, 'outbox'>) =>
+    or([
+      eb('outbox.destination', '!=', 'caregiver'),
+      not(
+        exists(
+          selectFrom('outbox as before')
+            .select('before.id')
+            .whereRef('before.conversation_id', '=', 'outbox.conversation_id')
+            .where('before.destination', '=', 'caregiver')
+            .where('before.state', '=', 'waiting')
+            .where((waits) => waits.or([waits('before.due_at', '<=', at), waits('before.attempts', '>', 0)]))
+            .where((earlier) =>
+              earlier.or([
+                earlier('before.created_at', '<', ref('outbox.created_at')),
+                and([
+                  earlier('before.created_at', '=', ref('outbox.created_at')),
+                  earlier('before.id', '<', ref('outbox.id')),
+                ]),
+              ]),
+            ),
+        ),
+      ),
+    ]);
+
+/** The outbox; most of its effects are written by `ConversationStore.commit`, in the turn's transaction. */
+export function outboxStore({ db, skipsLocked }: Backend, { emit, listen }: EffectSignals): OutboxStore {
   const waiting = (on: Kysely<Tables>, at: string, limit: number) =>
     on
       .selectFrom('outbox')
@@ -91,11 +137,32 @@ export function outboxStore({ db, skipsLocked }: Backend): OutboxStore {
 
   /** In a transaction: what others are busy with is passed over. On SQLite a transaction has the database to itself. */
   function take(trx: Kysely<Tables>, at: string, limit: number, which: 'effects' | 'deliveries') {
-    const query = waiting(trx, at, limit).where('destination', which === 'effects' ? 'is' : 'is not', null);
+    const all = waiting(trx, at, limit);
+    const query =
+      which === 'effects'
+        ? all.where('destination', 'is', null)
+        : all.where('destination', 'is not', null).where(isFirst(at));
     return (skipsLocked ? query.forUpdate().skipLocked() : query).execute();
   }
 
   return {
+    async add(conversationId, effect, at) {
+      const added = await db.transaction().execute(async (trx) => {
+        const known = await trx
+          .selectFrom('conversations')
+          .select('state')
+          .where('id', '=', conversationId)
+          .executeTakeFirst();
+        if (!known || known.state === 'deleted') return false;
+        await putEffects(trx, conversationId, [effect], at);
+        return true;
+      });
+      if (added) emit(conversationId);
+      return added;
+    },
+
+    watch: (listener) => listen(() => listener()),
+
     due: async (at, limit) => (await waiting(db, at, limit).execute()).map(entryOf),
 
     spread: (destinations, at, limit) =>

@@ -4,7 +4,7 @@ import type { Tables } from './tables.ts';
 
 /** Columns with what people said, under names that no other table has for something else. */
 export const SEALED_COLUMNS = {
-  conversations: ['snapshot'],
+  conversations: ['snapshot', 'channel_address'],
   thread: ['text', 'reply'],
   cases: ['children', 'summary'],
   outbox: ['payload'],

@@ -22,6 +22,8 @@ export interface StoredConversation {
   readonly version: number;
   /** The dialog snapshot as JSON; dialogs/snapshot.ts checks and upgrades it. Null after deletion, or when what is stored is not JSON. */
   readonly snapshot: unknown;
+  /** How the channel writes to the caregiver out of turn, in a form of its own; null where it cannot, or reads a feed. */
+  readonly channelAddress: string | null;
   readonly createdAt: string;
   readonly updatedAt: string;
 }
@@ -40,11 +42,17 @@ export interface ThreadEntry {
   readonly at: string;
 }
 
+/** What people and systems around the family are told of. */
+export type NoticeKind = 'summary' | 'person-wanted';
+
 /** Work to be done after the commit, at least once, under its idempotency key. */
 export interface Effect {
-  readonly kind: 'summary' | 'person-wanted';
+  /** `caregiver-message` goes into the conversation itself (`turns/caregiver-message.ts`). */
+  readonly kind: NoticeKind | 'caregiver-message';
   readonly idempotencyKey: string;
   readonly payload: unknown;
+  /** Not before this instant (ISO 8601); absent: at once. */
+  readonly dueAt?: string;
 }
 
 /** Everything one turn changes, written in one transaction. */
@@ -64,6 +72,8 @@ export interface TurnCommit {
   /** The case as it stands for the desk; null before consent, and then no case row exists. */
   readonly summary: PreVisitSummary | null;
   readonly effects: readonly Effect[];
+  /** See `StoredConversation`; absent: as it was. */
+  readonly channelAddress?: string;
   readonly at: string;
 }
 
@@ -80,9 +90,9 @@ export interface ConversationStore {
   commit(turn: TurnCommit): Promise<'committed' | 'stale'>;
   /**
    * Adds lines that belong to no turn. Repeated under the same id, a line is not added again;
-   * where there is no conversation, or a deleted one, nothing is written.
+   * where there is no conversation, or a deleted one, nothing is written. The effects are written with the first line added.
    */
-  note(conversationId: string, lines: readonly PlainLine[], at: string): Promise<void>;
+  note(conversationId: string, lines: readonly PlainLine[], at: string, effects?: readonly Effect[]): Promise<void>;
   /** Hears of conversations with new lines, whichever instance wrote them; gives the way to stop. A call may be missed. */
   watch(listener: (conversationId: string) => void): () => void;
   /** Lines after `watermark` (0 for all), in order. */

@@ -19,6 +19,8 @@ interface ConversationTable {
   last_seq: number;
   /** JSON. */
   snapshot: string | null;
+  /** JSON of the channel's own: how the caregiver is written to out of turn. */
+  channel_address: string | null;
   created_at: string;
   updated_at: string;
 }

@@ -1,5 +1,8 @@
 import type { ThreadEntry } from '#src/store/store.ts';
 
+/** Begins the ids of lines that came out of the outbox. */
+export const OUTBOX_LINE = 'o:';
+
 /** True while the last words to the caregiver are a technician's: the bot's silent turns have no text. */
 export const isAttended = (thread: readonly ThreadEntry[]): boolean =>
   thread.findLast(({ from, text }) => from === 'technician' || (from === 'bot' && text !== ''))?.from === 'technician';
@@ -16,6 +19,7 @@ export function unheardLines(thread: readonly ThreadEntry[], replyId: string): r
   return before
     .slice(last + 1)
     .filter(
-      ({ from, text, replyTo }) => text !== '' && (from === 'technician' || (from === 'bot' && replyTo === null)),
+      ({ id, from, text, replyTo }) =>
+        text !== '' && (from === 'technician' || id.startsWith(OUTBOX_LINE) || (from === 'bot' && replyTo === null)),
     );
 }

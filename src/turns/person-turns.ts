@@ -1,8 +1,9 @@
 import { handedBack, type Step, takenOver } from '#dialogs/conversation.ts';
 import { readSnapshot, type Snapshot } from '#dialogs/snapshot.ts';
 import type { Clock } from '#src/clock.ts';
-import type { Store, StoredConversation } from '#src/store/store.ts';
+import type { Effect, Store, StoredConversation } from '#src/store/store.ts';
 import type { Voice } from '#src/words/voice.ts';
+import { tellCaregiver } from './caregiver-message.ts';
 import { summaryOf } from './summary.ts';
 
 export interface PersonTurnDeps {
@@ -23,12 +24,23 @@ export interface PersonTurns {
 export function createPersonTurns({ store, voice, clock, newId }: PersonTurnDeps): PersonTurns {
   const { conversations, alone } = store;
 
+  /** So that a line is sent at once where the channel can; elsewhere the feed shows it, or the next answer brings it. */
+  const sending = (
+    { id, channelAddress }: StoredConversation,
+    line: { id: string; text: string },
+  ): readonly Effect[] =>
+    channelAddress === null || line.text === ''
+      ? []
+      : [tellCaregiver({ conversationId: id, text: line.text, lineId: line.id }, line.id)];
+
   /** Commits a step that no message began. Nobody is notified: a technician did it. */
   async function put(stored: StoredConversation, { snapshot, ...step }: Step): Promise<void> {
     const { context } = snapshot;
     const at = clock().toISOString();
     const state = snapshot.value === 'withPerson' ? 'person' : 'talking';
     const visible = context.consented || state === 'person';
+    const reply = voice.render(context.language, step.reply);
+    const replyId = newId();
     const committed = await conversations.commit({
       conversationId: stored.id,
       channel: stored.channel,
@@ -38,10 +50,10 @@ export function createPersonTurns({ store, voice, clock, newId }: PersonTurnDeps
       expectedVersion: stored.version,
       snapshot,
       incoming: null,
-      reply: voice.render(context.language, step.reply),
-      replyId: newId(),
+      reply,
+      replyId,
       summary: visible ? summaryOf({ snapshot, ...step }, { channel: stored.channel, createdAt: at }) : null,
-      effects: [],
+      effects: sending(stored, { id: replyId, text: reply.say.join('\n\n') }),
       at,
     });
     // Turns of a conversation run alone, so only a writer outside of them can have been faster.
@@ -63,7 +75,12 @@ export function createPersonTurns({ store, voice, clock, newId }: PersonTurnDeps
         const known = await conversations.thread(conversationId, 0);
         if (known.some((line) => line.id === id)) return 'written';
         if (before) await put(stored, takenOver(before, today()));
-        await conversations.note(conversationId, [{ id, from: 'technician', text }], clock().toISOString());
+        await conversations.note(
+          conversationId,
+          [{ id, from: 'technician', text }],
+          clock().toISOString(),
+          sending(stored, { id, text }),
+        );
         return 'written';
       }),
 

@@ -12,6 +12,8 @@ export interface IncomingMessage {
   readonly choiceIds?: readonly string[];
   /** BCP 47 language the channel suggests; used only for the first turn. */
   readonly language?: string;
+  /** How the channel writes to the caregiver out of turn; kept as it is, for the channel alone to read. */
+  readonly channelAddress?: string;
   /** The event of the link or poster; used only for the first turn. */
   readonly eventId?: string;
 }

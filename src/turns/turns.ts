@@ -94,6 +94,7 @@ export function createTurns({ conversations, voice, ears, clock, newReference, n
       replyId: newId(),
       summary,
       effects,
+      ...(opening.channelAddress !== undefined && { channelAddress: opening.channelAddress }),
       at,
     };
   }

@@ -16,6 +16,7 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
       expect(await conversations.load('k1')).toEqual({
         id: 'k1',
         channel: 'direct-line',
+        channelAddress: null,
         eventId: null,
         language: 'en',
         state: 'talking',

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { MOST_ATTEMPTS } from '#src/handoff/backoff.ts';
+import { caregiver } from '#src/handoff/caregiver.ts';
 import type { Message, Sent } from '#src/handoff/destination.ts';
 import { createDispatcher } from '#src/handoff/dispatcher.ts';
 import { createLog } from '#src/log.ts';
 import type { Store } from '#src/store/store.ts';
+import { tellCaregiver } from '#src/turns/caregiver-message.ts';
 import { aSummary } from '../factories/summary.ts';
 import { aTurn } from '../factories/turn.ts';
 import { DATABASES, NOON, openOn } from './places.ts';
@@ -29,8 +31,19 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
     const store = await openOn(await place, () => new Date(now));
     const logLines: string[] = [];
     const log = createLog('info', { write: (line) => logLines.push(line) });
-    const dispatcher = (destinations: Parameters<typeof createDispatcher>[0]['destinations'], of: Store = store) =>
-      createDispatcher({ outbox: of.outbox, destinations, clock: () => new Date(now), random: () => 1, log });
+    const dispatcher = (
+      destinations: Parameters<typeof createDispatcher>[0]['destinations'],
+      of: Store = store,
+      toCaregiver?: ReturnType<typeof caregiver>,
+    ) =>
+      createDispatcher({
+        outbox: of.outbox,
+        destinations,
+        ...(toCaregiver && { caregiver: toCaregiver }),
+        clock: () => new Date(now),
+        random: () => 1,
+        log,
+      });
     return {
       store,
       dispatcher,
@@ -172,6 +185,85 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
     expect(await store.outbox.counts()).toEqual([{ destination: null, state: 'done', count: 1 }]);
     await place.run("delete from outbox where payload = 'null'");
     expect(await store.outbox.counts()).toEqual([]);
+  });
+
+  describe('messages to a caregiver', () => {
+    async function conversation(place = aPlace()) {
+      const open_ = await open(place);
+      await open_.store.conversations.commit(aTurn({ channel: 'sms', channelAddress: 'here' }));
+      const sent: string[] = [];
+      let answer: Sent = { ok: true };
+      const { conversations, outbox } = open_.store;
+      const deliver = caregiver({
+        conversations,
+        clock: () => NOON,
+        channels: {
+          sms: async (address, { text }) => {
+            sent.push(`${address}: ${text}`);
+            return answer;
+          },
+        },
+      });
+      const tell = (text: string, dueAt?: string) =>
+        outbox.add('k1', tellCaregiver({ conversationId: 'k1', text }, text, dueAt), NOON.toISOString());
+      return {
+        ...open_,
+        sent,
+        tell,
+        answers: (next: Sent) => {
+          answer = next;
+        },
+        run: open_.dispatcher({}, open_.store, deliver).run,
+        deliver,
+      };
+    }
+
+    it('arrive in their order, one after the other, also where one fails for now', async () => {
+      const { sent, tell, answers, run, pass } = await conversation();
+      for (const text of ['one', 'two', 'three']) await tell(text);
+      answers(again);
+      await run();
+      expect(sent.splice(0)).toHaveLength(1);
+      answers({ ok: true });
+      pass(5_000);
+      await run();
+      expect(sent.map((line) => line.slice(6))).toEqual(['one', 'two', 'three']);
+    });
+
+    it('stand in the thread once, after any number of tries and of instances', async () => {
+      const place = await aPlace();
+      const { sent, tell, run, store, deliver, dispatcher } = await conversation(Promise.resolve(place));
+      const other = await openOn(place);
+      await tell('one');
+      await Promise.all([run(), dispatcher({}, other, deliver).run()]);
+      const [row] = await store.conversations.thread('k1', 2);
+      expect(row).toMatchObject({ from: 'service', text: 'one' });
+      await deliver({ id: (row?.id ?? '').slice(2), payload: { conversationId: 'k1', text: 'one' } });
+      expect(await store.conversations.thread('k1', 2)).toHaveLength(1);
+      expect(sent).toEqual(['here: one', 'here: one']);
+    });
+
+    it('that are meant for later wait, and hold nothing up meanwhile', async () => {
+      const { sent, tell, run, pass } = await conversation();
+      await tell('reminder', new Date(NOON.getTime() + 60_000).toISOString());
+      await tell('now');
+      await run();
+      expect(sent).toEqual(['here: now']);
+      pass(60_000);
+      await run();
+      expect(sent).toEqual(['here: now', 'here: reminder']);
+    });
+
+    it('are refused for a conversation that is not there, and dropped with one that its family deleted', async () => {
+      const { sent, tell, run, store } = await conversation();
+      const message = { conversationId: 'none', text: 'x' };
+      expect(await store.outbox.add('none', tellCaregiver(message, 'x'), NOON.toISOString())).toBe(false);
+      await tell('one');
+      await store.conversations.commit(aTurn({ expectedVersion: 1, state: 'deleted', incoming: null, replyId: 'bye' }));
+      await run();
+      expect(sent).toEqual([]);
+      expect(await tell('two')).toBe(false);
+    });
   });
 
   it('begins nothing after it was stopped', async () => {

@@ -23,7 +23,7 @@ class LapwingAdapter extends CloudAdapter {
   }
 }
 
-export type Adapter = Pick<LapwingAdapter, 'answer'>;
+export type Adapter = Pick<LapwingAdapter, 'answer' | 'continueConversationAsync'>;
 
 /** With an app registration every activity's token is checked; without one nothing is, so the route must be guarded. */
 export function createAdapter(app: AppRegistration | null, log: Logger, apology: Apology): Adapter {

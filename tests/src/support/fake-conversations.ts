@@ -35,6 +35,7 @@ export function fakeConversations(answer: Answer = echo) {
       state: 'talking',
       version: threads.get(start.conversationId)?.length ?? 0,
       snapshot: {},
+      channelAddress: start.channelAddress ?? null,
       createdAt: AT,
       updatedAt: AT,
     });
