@@ -61,7 +61,7 @@ const bareYears = (quantity: Quantity): ReadAge | null => {
 const related = (relation: string | null, age: ReadAge, byMonth: boolean): ReadAge => {
   const [low, high] = age.months;
   if (relation === 'almost') return { ...age, months: byMonth ? [low - 1, low - 1] : [low - 3, low - 1] };
-  if (relation === 'just-turned') return { ...age, months: byMonth ? [low, low] : [low, low + 1] };
+  if (relation === 'just-turned') return { ...age, months: byMonth && low % 12 !== 0 ? [low, low] : [low, low + 1] };
   if (relation === 'turning') return { months: byMonth ? [low - 1, low - 1] : [low - 3, low - 1], doubtful: true };
   if (relation === 'a-little') return { months: [low, high], doubtful: true };
   if (relation === 'more-than') return { months: [low, high], doubtful: true };

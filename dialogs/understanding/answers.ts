@@ -63,6 +63,11 @@ const RANK: readonly Intent[] = ['delete', 'restart', 'person', 'change', 'back'
 const FEW_WORDS = 3;
 const KEPT_BESIDE_VALUES: readonly Intent[] = ['delete', 'restart', 'person', 'why', 'repeat'];
 
+const MOST_BESIDE_A_HEDGE = 2;
+
+const isHedge = (message: Message, start: number, end: number): boolean =>
+  hitsOf(message, 'relation', 'hedge').some((hit) => hit.start <= start && hit.end >= end);
+
 /** What the caregiver wants of the conversation itself. One word alone counts only in a short message. */
 export const readIntent = (message: Message, hasValues: boolean, answered: boolean): Intent | null => {
   const words = message.tokens.filter(({ kind, opensWord }) => kind === 'word' && opensWord).length;
@@ -73,7 +78,12 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
     if (name === 'back' && hitsOf(message, 'cue', 'this-child').some((hit) => hit.end <= start)) return false;
     if (hasValues && !(long && KEPT_BESIDE_VALUES.includes(name as Intent)) && !(name === 'unsure' && !answered))
       return false;
-    const most = name === 'delete' || name === 'restart' ? 2 * FEW_WORDS : FEW_WORDS;
+    // "the label is erased"; "I think it is on the side"
+    const oneWord = message.tokens.slice(start, end).filter(({ opensWord }) => opensWord).length < 2;
+    if (oneWord && name === 'delete' && hitsOf(message, 'cue', 'seat', 'made').length > 0) return false;
+    if (name === 'unsure' && words - (end - start) > MOST_BESIDE_A_HEDGE && isHedge(message, start, end)) return false;
+    const ends = start === 0 || !message.tokens.slice(end).some(({ kind }) => kind === 'word');
+    const most = (name === 'delete' || name === 'restart') && ends ? 2 * FEW_WORDS : FEW_WORDS;
     // "do i have to say that? why"
     const closes =
       name === 'why' && words <= 3 * FEW_WORDS && !message.tokens.slice(end).some(({ kind }) => kind === 'word');

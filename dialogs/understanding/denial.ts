@@ -22,9 +22,12 @@ export const wordsAfterNot = ({ tokens, vocabulary }: Message, scope: Scope, { n
   if (name === 'none') return null;
   for (let at = start - 1; at >= 0 && start - 1 - at <= REACH_OF_NOT; at--) {
     if (scope.clause[at] !== scope.clause[start]) return null;
-    const word = tokens[at]?.text ?? '';
-    const says = (vocabulary.byFirst.get(word) ?? []).some(
-      (pattern) => pattern.words.length === 1 && pattern.group === 'relation' && pattern.name === 'not',
+    const { text = '', raw = '' } = tokens[at] ?? {};
+    // Where accents part words "nó" is no "no".
+    const isSpelt = (word: string | undefined) => !vocabulary.strict || raw === text || raw === word;
+    const says = (vocabulary.byFirst.get(text) ?? []).some(
+      ({ words, group, name: what }) =>
+        words.length === 1 && group === 'relation' && what === 'not' && isSpelt(words[0]?.raw),
     );
     if (says) return start - 1 - at;
   }

@@ -57,6 +57,24 @@ const nearest = (hit: Hit, quantities: readonly Quantity[]): Quantity | null =>
 const AGE_WORDS_AWAY = 1;
 const BESIDE = 2;
 
+/** "he is 38 lbs and his seat goes to 65": a size said before the seat that another figure is the limit of. */
+const isBeforeTheSeat = (message: Message, each: Quantity, limit: Hit, near: readonly Quantity[]): boolean => {
+  const seat = hitsOf(message, 'cue', 'seat').find(({ start }) => start >= each.end);
+  const parted = hitsOf(message, 'relation', 'and').find(({ start, end }) => start >= each.end && end <= limit.start);
+  const from = seat?.end ?? parted?.end ?? null;
+  return from !== null && each.end <= limit.start && near.some(({ start }) => start >= from);
+};
+
+const MOST_GROWTH = 1.5;
+
+/** Whether a size may be an earlier one of a present size, said with its unit or without. */
+const isEarlier = (each: Quantity, present: Quantity): boolean => {
+  if (each.dimension !== 'weight' && each.dimension !== 'height') return false;
+  if (present.dimension !== null) return each.dimension === present.dimension;
+  const grown = present.said[0] / each.said[0];
+  return present.number?.digits === true && !each.compound && grown > 1 && grown < MOST_GROWTH;
+};
+
 /** The quantities that are no answer: a birth weight, a seat's limit, another child's, an earlier size, a shoe size. */
 export const findDistractors = (
   message: Message,
@@ -71,14 +89,21 @@ export const findDistractors = (
     byClause.set(clause, [...(byClause.get(clause) ?? []), quantity]);
     if (scope.other[quantity.start]) dropped.set(quantity, 'other-child');
   }
+  const came = [...hitsOf(message, 'relation', 'just-turned'), ...hitsOf(message, 'cue', 'reached')];
+  const born = hitsOf(message, 'cue', 'born');
+  const ages = quantities.filter(({ dimension }) => dimension === 'age').length;
+  const sameClause = (one: Hit, two: Hit) => scope.clause[one.start] === scope.clause[two.start];
+  const leadsTo = (hit: Hit, each: Quantity) =>
+    hit.end <= each.start && !quantities.some(({ start, end }) => start >= hit.end && end <= each.start);
   const sizes = (clause: number) => (byClause.get(clause) ?? []).filter(({ dimension }) => dimension !== 'age');
   for (const hit of hitsOf(message, 'cue', 'at-birth', 'limit', 'ignore', 'since', 'turned', 'duration')) {
     // "от 11 до 12 кг": a word inside a range only joins it.
     if (quantities.some(({ start, end }) => hit.start >= start && hit.end <= end)) continue;
     const clause = scope.clause[hit.start] ?? 0;
     const near = byClause.get(clause) ?? [];
-    if (hit.name === 'limit') for (const each of near) dropped.set(each, 'limit');
-    else if (hit.name === 'ignore') {
+    if (hit.name === 'limit') {
+      for (const each of near) if (!isBeforeTheSeat(message, each, hit, near)) dropped.set(each, 'limit');
+    } else if (hit.name === 'ignore') {
       // A number with a unit of its own is no shoe size; "3 weeks early" is one phrase.
       const plain = near.filter(({ unit, end }) => unit === null || (hit.start < end && hit.end >= end));
       const found = nearest(hit, plain);
@@ -100,12 +125,18 @@ export const findDistractors = (
           hit.name === 'duration' &&
           each.end === hit.start &&
           near.some(({ start, dimension }) => start === hit.end && dimension === 'age');
+        // "il a eu 6 ans il y a quelques jours", "born 11 days ago"
+        const lived =
+          hit.name === 'duration' &&
+          ((each.end <= hit.start && came.some((other) => leadsTo(other, each) && sameClause(other, hit))) ||
+            (ages === 1 && born.some((other) => sameClause(other, hit))));
         // "this is for my 14 month old"
         const whose =
           hit.name === 'since' && hitsOf(message, 'cue', 'old').some(({ end }) => end === each.start && end > hit.end);
         // "lo volteamos a los 2"
         const isAge = each.dimension === 'age' || (ageAsked && hit.name === 'turned' && each.dimension === null);
-        if (isAge && follows && !between && !whose && distance(hit, each) <= reach) dropped.set(each, hit.name);
+        if (isAge && follows && !between && !lived && !whose && distance(hit, each) <= reach)
+          dropped.set(each, hit.name);
       }
     }
   }
@@ -133,12 +164,14 @@ export const findDistractors = (
   for (const hit of hitsOf(message, 'relation', 'now')) {
     // "at 12 months 20 lbs, now 28 lbs"
     const clause = scope.clause[hit.start] ?? 0;
-    const present = (byClause.get(clause) ?? []).find(
-      ({ start, dimension }) => start >= hit.start && dimension !== null,
-    );
-    if (present?.dimension !== 'weight' && present?.dimension !== 'height') continue;
+    const next = message.tokens[hit.end];
+    const closes = next === undefined || next.kind === 'mark';
+    // "19 lb at the checkup, probably 20 now"
+    const behind = closes ? quantities.find(({ end }) => end === hit.start) : undefined;
+    const present = behind ?? (byClause.get(clause) ?? []).find(({ start }) => start >= hit.start);
+    if (present === undefined) continue;
     for (const each of quantities)
-      if ((scope.clause[each.start] ?? 0) < clause && each.dimension === present.dimension)
+      if (each.end <= present.start && (behind || (scope.clause[each.start] ?? 0) < clause) && isEarlier(each, present))
         dropped.set(each, 'earlier');
   }
   for (const hit of hitsOf(message, 'relation', 'past')) {

@@ -65,6 +65,8 @@ const sharesTens = (left: Quantity, right: Quantity): Quantity => {
 };
 
 const MOST_WORDS_BEFORE = 3;
+/** "24, wait that was with clothes, 23": the words that tell why. */
+const MOST_OF_A_REASON = 8;
 
 /** "92 and 94 cm": two measurings, or one not sure which; never the last alone. */
 const areTwoFigures = (message: Message, left: Quantity, right: Quantity, wanted: Dimension | null): boolean => {
@@ -153,7 +155,10 @@ export const applyCorrections = (
     const between =
       previous &&
       corrections.some(
-        ({ start, end }) => start >= previous.end && end <= quantity.start && quantity.start - end <= MOST_WORDS_BEFORE,
+        ({ start, end }) =>
+          start >= previous.end &&
+          end <= quantity.start &&
+          quantity.start - end <= (start - previous.end <= 2 ? MOST_OF_A_REASON : MOST_WORDS_BEFORE),
       );
     const alike =
       previous &&

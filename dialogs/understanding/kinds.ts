@@ -3,7 +3,7 @@ import type { Found } from './found.ts';
 import type { Hit } from './patterns.ts';
 import type { Scope } from './scope.ts';
 import type { AskedSlot, ReadSeatKind } from './types.ts';
-import { hitsOf, type Message } from './words.ts';
+import { hitsOf, type Message, wordsOutside } from './words.ts';
 
 /** The names among some hits, each once. */
 export const distinct = <T extends string>(hits: readonly Hit[]): T[] => [
@@ -17,6 +17,8 @@ interface Features {
   readonly harness: boolean;
   readonly only: boolean;
   readonly notBooster: boolean;
+  /** More is said of it than a booster needs. */
+  readonly more: boolean;
 }
 
 const readFeatures = (message: Message, scope: Scope): Features => {
@@ -29,17 +31,26 @@ const readFeatures = (message: Message, scope: Scope): Features => {
     harness: has('feature', 'harness'),
     only: hitsOf(message, 'feature', 'only').length > 0,
     notBooster: hitsOf(message, 'feature', 'not').length > 0,
+    more: hitsOf(message, 'relation', 'to', 'between').length > 0 && wordsOutside(message, () => true) > 0,
   };
 };
 
-const fromFeatures = ({ rear, forward, booster, harness, only, notBooster }: Features): Found<ReadSeatKind> | null => {
+const fromFeatures = ({
+  rear,
+  forward,
+  booster,
+  harness,
+  only,
+  notBooster,
+  more,
+}: Features): Found<ReadSeatKind> | null => {
   const becomesBooster = booster && !notBooster;
   if (rear && forward) return { value: becomesBooster ? 'all-in-one' : 'convertible', doubtful: false };
   if (rear) return only ? { value: 'rear-facing-only', doubtful: false } : null;
   if (harness && becomesBooster) return { value: 'combination', doubtful: false };
   if (forward && harness) return { value: 'forward-facing-harness', doubtful: !only && !notBooster };
   if (forward && only) return { value: 'forward-facing-harness', doubtful: true };
-  if (becomesBooster) return { value: 'booster', doubtful: false };
+  if (becomesBooster) return { value: 'booster', doubtful: more };
   return null;
 };
 

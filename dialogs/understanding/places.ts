@@ -60,7 +60,12 @@ const isOurs = (message: Message, scope: Scope, { start }: Named): boolean | nul
 /** The state or district named, as US-XX; a town's name before it is passed over. */
 export const readPlace = (message: Message, scope: Scope, asked: AskedSlot | null): Found<string> | null => {
   const codes = message.vocabulary.stateCodes;
-  const named: Named[] = hitsOf(message, 'state').map(({ name, start, end }) => ({
+  // "ايوا" is a yes, and Iowa.
+  const answers = asked === 'place' ? [] : hitsOf(message, 'answer');
+  const states = hitsOf(message, 'state').filter(
+    (hit) => !answers.some(({ start, end }) => start === hit.start && end === hit.end),
+  );
+  const named: Named[] = states.map(({ name, start, end }) => ({
     state: name,
     start,
     end,

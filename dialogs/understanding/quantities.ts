@@ -63,6 +63,17 @@ const fixedAt = (
   return best;
 };
 
+/** Past "old" behind years, where months follow. */
+const pastOld = (message: Message, at: number): number => {
+  const old = hitsOf(message, 'cue', 'age').find(({ start, end }) => start <= at && end > at && at - start <= 1);
+  const next = old ? joint(message, old.end) : at;
+  const number = old && next !== old.end ? numberAt(message, next) : null;
+  const follows = number
+    ? unitAfter(message, number.end)?.ids.includes('month')
+    : fixedAt(message, next)?.unit === 'month';
+  return old && next !== old.end && follows ? old.end : at;
+};
+
 interface Start {
   readonly amount: number;
   readonly number: ReadNumber | null;
@@ -104,6 +115,8 @@ const complete = (
       break;
     }
     // "متر وسنتين": the same word may count years, or centimetres behind a metre.
+    // "2 years old and 7 months"
+    if (unit === 'year' && end === read.end) end = pastOld(message, end);
     const fixed = fixedAt(message, joint(message, end), (each) => SMALLER[last]?.[each] !== undefined);
     if (fixed && (SMALLER[last]?.[fixed.unit] ?? 0) > fixed.count) {
       smaller.push([fixed.count, fixed.unit]);

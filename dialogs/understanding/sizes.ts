@@ -99,7 +99,9 @@ export const readMeasure = (
 /** A number without a unit beside another child's number with one takes that unit (understanding.md, Units). */
 export const borrowUnits = (quantities: readonly Quantity[], dropped: ReadonlyMap<Quantity, string>): Quantity[] => {
   const [lender] = [...dropped]
-    .filter(([{ dimension, value }, why]) => why === 'other-child' && dimension !== 'age' && value)
+    .filter(
+      ([{ dimension, value }, why]) => (why === 'other-child' || why === 'earlier') && dimension !== 'age' && value,
+    )
     .map(([quantity]) => quantity);
   return quantities.map((quantity) => {
     if (quantity.dimension !== null || !lender?.value || !lender.unit || lender.compound) return quantity;
@@ -160,6 +162,7 @@ export const hasLooseNumber = (
 const LETTERS = /^[a-z\u00e0-\u024f]/;
 
 const STRANGE_BESIDE_A_NUMBER = 2;
+const MOST_OF_A_TOWN = 2;
 
 const isAgeOfNobody = (message: Message, asked: ReadRequest['asked'], strange: number): boolean =>
   hitsOf(message, 'cue', 'this-child', 'age').length === 0 && strange >= (asked === 'age' ? 2 : 1);
@@ -176,9 +179,15 @@ export const isBesideThePoint = (
   const ageAlone = assigned.length === 1 && first?.dimension === 'age' && first.quantity.unit !== null;
   if (bare.length === 0 && !ageAlone) return false;
   // Where the age was asked, what stands apart from it says nothing against it.
+  const towns = hitsOf(message, 'state');
+  const isTown = (at: number) =>
+    towns.some(
+      ({ start, end }) => (at < start && start - at <= MOST_OF_A_TOWN) || (at >= end && at - end <= MOST_OF_A_TOWN),
+    );
+  const apart = asked === 'age' || (asked === null && ageAlone);
   const within = (at: number) =>
-    !(asked === 'age' && first && first.quantity.unit !== 'day') ||
-    scope.clause[at] === scope.clause[first.quantity.start];
+    !isTown(at) &&
+    (!(apart && first && first.quantity.unit !== 'day') || scope.clause[at] === scope.clause[first.quantity.start]);
   const strange = wordsOutside(message, () => true, within);
   if (ageAlone) return isAgeOfNobody(message, asked, strange);
   // "3T", "3da saac": letters nobody knows on the number itself.
@@ -187,10 +196,11 @@ export const isBesideThePoint = (
     return next?.spaced === false && LETTERS.test(next.raw) && (message.hits[end] ?? []).length === 0;
   });
   if (glued) return true;
+  const beside = bare.flatMap(({ quantity }) => scope.clause[quantity.start] ?? []);
   const unnamed = bare.some(({ labelled }) => !labelled);
   const child = hitsOf(message, 'cue', 'this-child', 'age').length > 0;
-  const elsewhere = hitsOf(message, 'cue', 'vehicle').length > 0 || hitsOf(message, 'intent', 'person').length > 0;
-  const beside = bare.flatMap(({ quantity }) => scope.clause[quantity.start] ?? []);
+  const ofCar = hitsOf(message, 'cue', 'vehicle').some(({ start }) => beside.includes(scope.clause[start] ?? -1));
+  const elsewhere = ofCar || hitsOf(message, 'intent', 'person').length > 0;
   const near = unnamed
     ? strange
     : wordsOutside(

@@ -16,7 +16,11 @@ const isOfThing = (message: Message, scope: Scope, { start, end, unit }: Quantit
   const article = (hit: Hit) => things.some((thing) => thing.start === hit.end);
   const child = hitsOf(message, 'cue', 'this-child').some((hit) => scope.clause[hit.start] === clause && !article(hit));
   if (child) return false;
-  const own = things.filter((hit) => scope.clause[hit.start] === clause);
+  // "a 2021 SUV, 7 years old, 55 lb": a car that has its year has no age besides.
+  const dated = message.tokens.some(
+    ({ kind, text }, at) => kind === 'number' && /^(19|20)\d\d$/.test(text) && scope.clause[at] === clause,
+  );
+  const own = things.filter((hit) => scope.clause[hit.start] === clause && !(dated && hit.name === 'vehicle'));
   const opens = start === 0 || scope.clause[start - 1] !== clause;
   const labelled = hitsOf(message, 'cue', 'age').some((hit) => hit.start >= start && hit.start <= end);
   return own.some((hit) => {

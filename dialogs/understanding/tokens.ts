@@ -69,6 +69,9 @@ const blank = {
   closesWord: true,
 } as const;
 
+/** "yesss", "дааа": a letter drawn out. */
+const drawnIn = (word: string): string => (/^(.)\1*$/u.test(word) ? word : word.replace(/(.)\1{2,}/gu, '$1'));
+
 const isWordSort = (sort: Sort | undefined): boolean =>
   sort === 'latin' || sort === 'letter' || sort === 'han' || sort === 'hangul';
 
@@ -141,7 +144,7 @@ export const tokenise = (text: string, writing: Writing): Token[] => {
         at += 1;
       }
       if (start > 0 && characters[start - 1] === "'" && writing.apostrophe === 'split') spaced = true;
-      const shown = word.length > LONGEST_WORD ? word.slice(0, LONGEST_WORD) : word;
+      const shown = drawnIn(word.length > LONGEST_WORD ? word.slice(0, LONGEST_WORD) : word);
       push({
         ...blank,
         kind: 'word',

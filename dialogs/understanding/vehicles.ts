@@ -72,7 +72,8 @@ const roleOf = (message: Message, scope: Scope, { start, end }: Candidate): stri
     const before = hit.end <= start;
     // "bought used last year it's an '11": that purchase has its year.
     if (hit.name === 'bought' && hasOwnYear(message, hit.end)) continue;
-    const away = (before ? start - hit.end : hit.start - end) + (before === cuesFollow ? WRONG_SIDE : 0);
+    const beside = hit.name === 'vehicle' && hit.start === end;
+    const away = beside ? 0 : (before ? start - hit.end : hit.start - end) + (before === cuesFollow ? WRONG_SIDE : 0);
     if (best === null || away < best.away) best = { name: hit.name, away };
   }
   return best?.name ?? null;

@@ -162,10 +162,11 @@ const staysBeside = (short: Hit, { group, pattern: { concept } }: Hit): boolean 
     case 'bound-number':
       return group === 'quantity';
     case 'quantity':
-      return group.startsWith('relative-');
+      return group.startsWith('relative-') || group === 'relation';
     case 'date-before':
     case 'month':
-      return group === 'cue';
+      // "بيك اب" holds the name of a month.
+      return group === 'cue' && concept !== 'cue.vehicle';
     case 'cue':
       // "she is" still speaks of her.
       if (short.name === 'this-child' && (concept === 'cue.old' || group === 'answer')) return true;
