@@ -199,7 +199,11 @@ export const isBesideThePoint = (
   const beside = bare.flatMap(({ quantity }) => scope.clause[quantity.start] ?? []);
   const unnamed = bare.some(({ labelled }) => !labelled);
   const child = hitsOf(message, 'cue', 'this-child', 'age').length > 0;
-  const ofCar = hitsOf(message, 'cue', 'vehicle').some(({ start }) => beside.includes(scope.clause[start] ?? -1));
+  const ofCar = hitsOf(message, 'cue', 'vehicle').some(({ start }) => {
+    const clause = scope.clause[start] ?? -1;
+    // "dans la voiture": what looks like "now" may be an article.
+    return beside.includes(clause) || (scope.turns.has(clause) && beside.includes(clause - 1));
+  });
   const elsewhere = ofCar || hitsOf(message, 'intent', 'person').length > 0;
   const near = unnamed
     ? strange
