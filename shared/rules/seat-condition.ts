@@ -17,7 +17,7 @@ interface Expiry {
 const endOfLife = (made: string, years: number): string => addMonths(firstDay(made), Math.floor(years * 12 + 1e-6));
 
 /** The last days the seat may be used: the printed date, else made plus useful life; null while unknown. */
-const expiryOf = ({ expiryDate, manufactureDate, usefulLifeYears }: SeatFacts): Expiry | null => {
+export const expiryOf = ({ expiryDate, manufactureDate, usefulLifeYears }: SeatFacts): Expiry | null => {
   if (expiryDate !== null) return { earliest: lastDay(expiryDate), latest: lastDay(expiryDate) };
   if (manufactureDate === null || usefulLifeYears === null) return null;
   const { min, max }: Interval = usefulLifeYears;
