@@ -40,6 +40,7 @@ const GROUPS = [
   // Half a registration would silently accept unsigned messages.
   ['LAPWING_APP_ID', 'LAPWING_APP_PASSWORD', 'LAPWING_APP_TENANT_ID'],
   ['LAPWING_WEBHOOK_URL', 'LAPWING_WEBHOOK_SECRET'],
+  ['LAPWING_SMS_ACCOUNT', 'LAPWING_SMS_TOKEN', 'LAPWING_SMS_API_URL'],
   ['LAPWING_SMTP_URL', 'LAPWING_MAIL_FROM', 'LAPWING_MAIL_TO'],
 ] as const;
 
@@ -98,6 +99,16 @@ const environmentSchema = z
       .transform((list) => list.split(',').map((one) => one.trim()))
       .pipe(z.array(z.string().regex(address, { error: 'must be e-mail addresses with commas between' })))
       .optional(),
+    LAPWING_SMS_ACCOUNT: z
+      .string()
+      .regex(/^[\w-]{1,64}$/, { error: 'must be the account id of the text message vendor' })
+      .optional(),
+    LAPWING_SMS_TOKEN: z.string().min(16, { error: 'must be the token of the account' }).optional(),
+    LAPWING_SMS_API_URL: z
+      .string()
+      .refine(isWebhookUrl, { error: 'must be an https address, up to the part before /Accounts' })
+      .transform((url) => url.replace(/\/+$/, ''))
+      .optional(),
     LAPWING_RETENTION_DAYS: upTo(3650, 'keep for ever').default(180),
     LAPWING_TRUSTED_PROXIES: z
       .string()
@@ -123,6 +134,10 @@ const environmentSchema = z
       const message =
         'must be set with LAPWING_DATABASE_URL, the same on every instance, so that each knows the tokens of the others';
       context.addIssue({ code: 'custom', path: ['LAPWING_SECRET_KEY'], message });
+    }
+    if (env.LAPWING_SMS_ACCOUNT && !env.LAPWING_PUBLIC_URL) {
+      const message = 'must be set with LAPWING_SMS_ACCOUNT, since the address is part of what is signed';
+      context.addIssue({ code: 'custom', path: ['LAPWING_PUBLIC_URL'], message });
     }
     for (const group of GROUPS) {
       const given = group.find((name) => env[name]);
@@ -155,6 +170,15 @@ export interface MailConfig {
   readonly to: readonly string[];
 }
 
+/** The account of a text message vendor. */
+export interface SmsConfig {
+  readonly account: string;
+  /** Signs what the vendor posts, and lets us send. */
+  readonly token: string;
+  /** Where messages are sent to, up to the part before `/Accounts`. */
+  readonly apiUrl: string;
+}
+
 export interface Config {
   readonly port: number;
   readonly host: string;
@@ -174,6 +198,7 @@ export interface Config {
   readonly app: AppRegistration | null;
   readonly webhook: WebhookConfig | null;
   readonly mail: MailConfig | null;
+  readonly sms: SmsConfig | null;
   /** Days that conversations are kept after their last activity; null: for ever. */
   readonly retentionDays: number | null;
   /** Proxies in front of the service, as addresses and networks. */
@@ -232,6 +257,14 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
       mail:
         env.LAPWING_SMTP_URL && env.LAPWING_MAIL_FROM && env.LAPWING_MAIL_TO
           ? { smtpUrl: env.LAPWING_SMTP_URL, from: env.LAPWING_MAIL_FROM, to: env.LAPWING_MAIL_TO }
+          : null,
+      sms:
+        env.LAPWING_SMS_ACCOUNT && env.LAPWING_SMS_TOKEN && env.LAPWING_SMS_API_URL
+          ? {
+              account: env.LAPWING_SMS_ACCOUNT,
+              token: env.LAPWING_SMS_TOKEN,
+              apiUrl: env.LAPWING_SMS_API_URL,
+            }
           : null,
       retentionDays: env.LAPWING_RETENTION_DAYS || null,
       trustedProxies: env.LAPWING_TRUSTED_PROXIES,

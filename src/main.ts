@@ -1,6 +1,8 @@
 import { randomUUID } from 'node:crypto';
 import type { AddressInfo } from 'node:net';
 import { botFrameworkWriteTo, createProactive } from '#src/channels/bot-framework/write-to.ts';
+import { conversationIds } from '#src/channels/sms/conversation-ids.ts';
+import { smsWriteTo } from '#src/channels/sms/write-to.ts';
 import { type Config, readConfig } from '#src/config.ts';
 import { seedDemo } from '#src/demo/seed.ts';
 import { firstRunLink } from '#src/desk/first-run.ts';
@@ -86,10 +88,11 @@ async function start(config: Config): Promise<void> {
   if (config.demo) await store.alone('demo', () => seedDemo(store, { clock }));
   const words = createWords({ onMissing: (what) => log.error({ what }, 'words are missing') });
   const voice = createVoice(words);
+  const ears = createEars();
   const steps = createTurns({
     conversations: store.conversations,
     voice,
-    ears: createEars(),
+    ears,
     clock,
     newReference,
     newId: randomUUID,
@@ -105,6 +108,13 @@ async function start(config: Config): Promise<void> {
     outboxCounts: store.outbox.counts,
     ping: store.ping,
     bundle,
+    sms: config.sms && {
+      config: config.sms,
+      outbox: store.outbox,
+      optOuts: store.optOuts,
+      words,
+      emergency: ears.emergency,
+    },
     greeting: createGreeting(voice, clock),
     registerDesk: (restify) =>
       registerDesk(restify, { store, words, clock, publicUrl: config.publicUrl, language: config.deskLanguage }),
@@ -121,6 +131,13 @@ async function start(config: Config): Promise<void> {
           createProactive(config.app, log),
           createPictures({ words: loadPictureWords(), base: () => base }),
         ),
+        ...(config.sms && {
+          sms: smsWriteTo({
+            config: config.sms,
+            ids: conversationIds(masterSecret, config.secretKeysOld),
+            optOuts: store.optOuts,
+          }),
+        }),
       },
     }),
     clock,

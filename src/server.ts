@@ -5,8 +5,10 @@ import { createFeed } from '#src/channels/direct-line/feed.ts';
 import { registerDirectLine } from '#src/channels/direct-line/routes.ts';
 import { serveStreams } from '#src/channels/direct-line/stream.ts';
 import { createTokens } from '#src/channels/direct-line/tokens.ts';
+import { conversationIds } from '#src/channels/sms/conversation-ids.ts';
+import { registerSms } from '#src/channels/sms/routes.ts';
 import type { Clock } from '#src/clock.ts';
-import type { Config } from '#src/config.ts';
+import type { Config, SmsConfig } from '#src/config.ts';
 import { hideErrors } from '#src/http/errors.ts';
 import { countOutbox, createMetrics } from '#src/http/metrics.ts';
 import { registerOperations } from '#src/http/operations.ts';
@@ -25,11 +27,23 @@ import { loadPictureWords } from '#src/pictures/picture-words.ts';
 import { registerPictures } from '#src/pictures/routes.ts';
 import { blockListOf } from '#src/protection/client-address.ts';
 import { knowingOldKeys } from '#src/protection/old-keys.ts';
-import { rateLimits } from '#src/protection/rate-limits.ts';
+import { messageLimits, rateLimits } from '#src/protection/rate-limits.ts';
 import { deriveKey } from '#src/secret-key.ts';
+import type { OptOutStore } from '#src/store/opt-outs.ts';
 import type { OutboxStore } from '#src/store/outbox.ts';
 import type { ConversationStore } from '#src/store/store.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
+import type { Words } from '#src/words/words.ts';
+
+/** What text messages need beside the conversations. */
+export interface SmsServing {
+  readonly config: SmsConfig;
+  readonly outbox: Pick<OutboxStore, 'add'>;
+  readonly optOuts: OptOutStore;
+  readonly words: Words;
+  /** Whether a message tells of an emergency. */
+  readonly emergency: (text: string) => boolean;
+}
 
 export interface ServerDeps {
   readonly config: Pick<
@@ -45,6 +59,8 @@ export interface ServerDeps {
   /** Rejects when the store cannot be reached. */
   readonly ping: () => Promise<void>;
   readonly bundle: Bundle;
+  /** Text messages; null: not set. */
+  readonly sms: SmsServing | null;
   /** What the page begins with before its conversation is open; absent: it waits. */
   readonly greeting?: Greeting;
   /** Mounts the desk's pages; gives the way to end what they hold open, if anything. */
@@ -94,16 +110,28 @@ export function createServer(deps: ServerDeps): LapwingServer {
   });
   // After the headers for other origins, so that their pages too can read a refusal.
   server.pre(rateLimits({ limits: config.rateLimits, proxies: blockListOf(config.trustedProxies), clock, log }));
+  const channelWords = {
+    filesLater: (language: string) => wordsIn(language).filesLater,
+    tooLong: (language: string) => wordsIn(language).tooLong,
+  };
+  if (deps.sms)
+    registerSms(server, {
+      ...deps.sms,
+      publicUrl: config.publicUrl,
+      turns,
+      conversations,
+      ids: conversationIds(deps.masterSecret, config.secretKeysOld),
+      say: channelWords,
+      limits: messageLimits(config.rateLimits, clock),
+      clock,
+    });
   registerBotFramework(server, {
     turns,
     conversations,
     app: config.app,
     log,
     pictures,
-    words: {
-      filesLater: (language) => wordsIn(language).filesLater,
-      tooLong: (language) => wordsIn(language).tooLong,
-    },
+    words: channelWords,
     apology: (language) => wordsIn(language ?? 'en').failedPage,
   });
   registerPage(server, { turns, feed, tokens, words, bundle: deps.bundle, greeting: deps.greeting ?? (() => null) });

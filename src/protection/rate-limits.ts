@@ -41,6 +41,12 @@ export class TooManyRequestsError extends Error {
 const messageTo = (req: Request): string | null =>
   req.method === 'POST' ? (MESSAGE.exec(req.path())?.[1] ?? null) : null;
 
+/** A limit for the messages of each conversation of one channel; null: none is set. */
+export const messageLimits = ({ perConversation }: RateLimits, clock: Clock): TokenBuckets | null =>
+  perConversation === null
+    ? null
+    : createTokenBuckets({ burst: perConversation, perMinute: perConversation }, MAX_KEYS, clock);
+
 /**
  * Refuses an address and a conversation that send too much, before anything is read or looked up. What is asked on this
  * machine itself is not counted by address: a proxy on it that is not named in the settings speaks for everyone.

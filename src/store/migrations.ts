@@ -180,6 +180,17 @@ const channelAddress: Migration = {
   },
 };
 
+/** Who wants no messages any more; no foreign key, since it outlives the conversation. */
+const optOuts: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema
+      .createTable('opt_outs')
+      .addColumn('conversation_id', 'text', (c) => c.primaryKey())
+      .addColumn('at', 'text', (c) => c.notNull())
+      .execute();
+  },
+};
+
 /** In the order in which they run; the names sort that way too. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-first-tables': firstTables,
@@ -188,4 +199,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0004-sealing-keys': sealingKeys,
   '0005-by-activity': byActivity,
   '0006-channel-address': channelAddress,
+  '0007-opt-outs': optOuts,
 };

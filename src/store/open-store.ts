@@ -10,6 +10,7 @@ import { caseStore } from './cases.ts';
 import { conversationStore } from './conversations.ts';
 import { eventStore } from './events.ts';
 import { MIGRATIONS } from './migrations.ts';
+import { optOutStore } from './opt-outs.ts';
 import { outboxStore } from './outbox.ts';
 import { openPostgres } from './postgres.ts';
 import { purge } from './retention.ts';
@@ -116,6 +117,7 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     sessions: sessionStore(db, clock),
     audit: auditStore(db, clock),
     outbox: outboxStore(backend, effects),
+    optOuts: optOutStore(db),
     alone: backend.alone,
     purge: (before) => purge(backend, before),
     ping: async () => {

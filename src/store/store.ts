@@ -5,6 +5,7 @@ import type { AccountStore } from './accounts.ts';
 import type { AuditStore } from './audit.ts';
 import type { CaseStore } from './cases.ts';
 import type { EventStore } from './events.ts';
+import type { OptOutStore } from './opt-outs.ts';
 import type { OutboxStore } from './outbox.ts';
 import type { Purged } from './retention.ts';
 import type { SessionStore } from './sessions.ts';
@@ -111,6 +112,7 @@ export interface Store {
   readonly sessions: SessionStore;
   readonly audit: AuditStore;
   readonly outbox: OutboxStore;
+  readonly optOuts: OptOutStore;
   /** Runs `work` while nothing else runs under the same key, on any instance that shares the database. */
   alone<T>(key: string, work: () => Promise<T>): Promise<T>;
   /** Deletes what is older than an instant (ISO 8601), conversations by their last activity. */

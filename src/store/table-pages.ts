@@ -15,6 +15,7 @@ export const TABLES_IN_ORDER = [
   'sessions',
   'audit',
   'outbox',
+  'opt_outs',
   'sealing_keys',
 ] as const satisfies readonly TableName[];
 
@@ -34,6 +35,7 @@ export const KEYS: Readonly<Record<TableName, readonly string[]>> = {
   sessions: ['token_hash'],
   audit: ['id'],
   outbox: ['id'],
+  opt_outs: ['conversation_id'],
   sealing_keys: ['key_id'],
 };
 

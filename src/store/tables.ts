@@ -126,6 +126,12 @@ interface OutboxTable {
   created_at: string;
 }
 
+/** Conversations that send nothing more, at their caregiver's wish; the id is all that is known. */
+interface OptOutTable {
+  conversation_id: string;
+  at: string;
+}
+
 /** Keys under which values are sealed; without a row, nothing is. */
 interface SealingKeyTable {
   key_id: string;
@@ -144,6 +150,7 @@ export interface Tables {
   sessions: SessionTable;
   audit: AuditTable;
   outbox: OutboxTable;
+  opt_outs: OptOutTable;
   sealing_keys: SealingKeyTable;
 }
 

@@ -14,6 +14,8 @@ export interface IncomingMessage {
   readonly language?: string;
   /** How the channel writes to the caregiver out of turn; kept as it is, for the channel alone to read. */
   readonly channelAddress?: string;
+  /** The channel sends what the outbox gives it; the reply of the turn is only looked at. */
+  readonly repliesByOutbox?: true;
   /** The event of the link or poster; used only for the first turn. */
   readonly eventId?: string;
 }

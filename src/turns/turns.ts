@@ -5,6 +5,7 @@ import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
 import type { Clock } from '#src/clock.ts';
 import type { ConversationState, ConversationStore, Effect, StoredConversation, TurnCommit } from '#src/store/store.ts';
 import type { Voice } from '#src/words/voice.ts';
+import { tellCaregiver } from './caregiver-message.ts';
 import { choicesInWords } from './choice-labels.ts';
 import { isAttended } from './person-lines.ts';
 import type { RenderedReply } from './rendered-reply.ts';
@@ -81,6 +82,11 @@ export function createTurns({ conversations, voice, ears, clock, newReference, n
     const emergency = after.reply.say.some(({ key }) => key === 'say.emergency');
     if (state === 'person' && (changed || emergency))
       effects.push({ kind: 'person-wanted', idempotencyKey: key, payload: summary });
+    const replyId = newId();
+    const text = reply.say.join('\n\n');
+    // Deleted, a conversation has no outbox, and no address to write to.
+    if (opening.repliesByOutbox && state !== 'deleted' && text !== '')
+      effects.push(tellCaregiver({ conversationId: opening.conversationId, text, lineId: replyId }, replyId));
     return {
       conversationId: opening.conversationId,
       channel: opening.channel,
@@ -91,7 +97,7 @@ export function createTurns({ conversations, voice, ears, clock, newReference, n
       snapshot,
       incoming,
       reply,
-      replyId: newId(),
+      replyId,
       summary,
       effects,
       ...(opening.channelAddress !== undefined && { channelAddress: opening.channelAddress }),

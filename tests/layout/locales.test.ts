@@ -30,6 +30,7 @@ const WORDED = [
   'mail.json',
   'page.json',
   'pictures.json',
+  'sms.json',
   'take-home.json',
 ];
 
@@ -50,6 +51,7 @@ const FOR_FAMILIES = [
   'lexicon.json',
   'page.json',
   'pictures.json',
+  'sms.json',
   'take-home.json',
 ];
 

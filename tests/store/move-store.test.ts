@@ -36,6 +36,7 @@ async function aFullDatabase(): Promise<string> {
   if (account === 'refused') throw new Error('no account');
   await store.accounts.keepFirstLink('open', 1000);
   await store.sessions.add('s1', account.id, 1000);
+  await store.optOuts.add('sms-1', NOON.toISOString());
   await store.audit.note({ accountId: account.id, action: 'signed-in', subject: null });
   await store.close();
   return join(dataDir, 'lapwing.db');

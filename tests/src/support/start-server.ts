@@ -20,6 +20,7 @@ export interface StartOptions {
   readonly config?: Partial<Config>;
   readonly clock?: () => Date;
   readonly ping?: () => Promise<void>;
+  readonly sms?: ServerDeps['sms'];
   readonly registerDesk?: ServerDeps['registerDesk'];
 }
 
@@ -46,6 +47,7 @@ export async function startServer(options: StartOptions = {}): Promise<RunningSe
     outboxCounts: async () => [{ destination: 'mail', state: 'failed', count: 2 }],
     ping: options.ping ?? (async () => {}),
     bundle: await bundle,
+    sms: options.sms ?? null,
     registerDesk: options.registerDesk ?? (() => {}),
   });
   await new Promise<void>((resolve) => server.restify.listen(0, '127.0.0.1', () => resolve()));
