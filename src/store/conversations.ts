@@ -142,6 +142,8 @@ async function forget(trx: Writing, conversationId: string, lastSeq: number): Pr
     .where('conversation_id', '=', conversationId)
     .execute();
   await trx.deleteFrom('outbox').where('conversation_id', '=', conversationId).execute();
+  await trx.deleteFrom('visit_entries').where('conversation_id', '=', conversationId).execute();
+  await trx.deleteFrom('take_home_links').where('conversation_id', '=', conversationId).execute();
 }
 
 async function putCase(trx: Writing, turn: TurnCommit): Promise<void> {

@@ -3,6 +3,7 @@ import { preVisitSummarySchema } from '#shared/summary.ts';
 import { searchText } from './case-search.ts';
 import { jsonOrNull } from './json.ts';
 import type { Tables } from './tables.ts';
+import { guardVisitEntries } from './visit-guards.ts';
 
 /** Plain text and integer columns: the same statements run on SQLite and on PostgreSQL. A landed migration never changes. */
 const firstTables: Migration = {
@@ -191,6 +192,37 @@ const optOuts: Migration = {
   },
 };
 
+/** What technicians record at a visit, and the links to the sheets that went home. */
+const visits: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema
+      .createTable('visit_entries')
+      .addColumn('conversation_id', 'text', (c) => c.notNull().references('conversations.id').onDelete('cascade'))
+      .addColumn('seq', 'integer', (c) => c.notNull())
+      .addColumn('id', 'text', (c) => c.notNull())
+      .addColumn('kind', 'text', (c) => c.notNull())
+      .addColumn('account_id', 'text', (c) => c.notNull())
+      .addColumn('at', 'text', (c) => c.notNull())
+      .addColumn('received_at', 'text', (c) => c.notNull())
+      .addColumn('entry', 'text', (c) => c.notNull())
+      .addPrimaryKeyConstraint('visit_entries_pk', ['conversation_id', 'seq'])
+      .addUniqueConstraint('visit_entries_id_unique', ['conversation_id', 'id'])
+      .execute();
+    await guardVisitEntries(db);
+    await db.schema
+      .createTable('take_home_links')
+      .addColumn('token_hash', 'text', (c) => c.primaryKey())
+      .addColumn('conversation_id', 'text', (c) => c.notNull().references('conversations.id').onDelete('cascade'))
+      .addColumn('created_at', 'text', (c) => c.notNull())
+      .execute();
+    await db.schema
+      .createIndex('take_home_links_by_conversation')
+      .on('take_home_links')
+      .column('conversation_id')
+      .execute();
+  },
+};
+
 /** In the order in which they run; the names sort that way too. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-first-tables': firstTables,
@@ -200,4 +232,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0005-by-activity': byActivity,
   '0006-channel-address': channelAddress,
   '0007-opt-outs': optOuts,
+  '0008-visits': visits,
 };

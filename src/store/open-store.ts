@@ -21,6 +21,7 @@ import { openSqlite, sqliteDialect, stopBlocking } from './sqlite.ts';
 import type { Store } from './store.ts';
 import { StoreError } from './store-error.ts';
 import type { Database, Tables } from './tables.ts';
+import { visitStore } from './visits.ts';
 
 export interface StoreOptions {
   /** Directory of the embedded database, made if it is not there; or `:memory:`. */
@@ -118,6 +119,7 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     audit: auditStore(db, clock),
     outbox: outboxStore(backend, effects),
     optOuts: optOutStore(db),
+    visits: visitStore(backend, clock),
     alone: backend.alone,
     purge: (before) => purge(backend, before),
     ping: async () => {

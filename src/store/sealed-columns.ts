@@ -8,6 +8,7 @@ export const SEALED_COLUMNS = {
   thread: ['text', 'reply'],
   cases: ['children', 'summary'],
   outbox: ['payload'],
+  visit_entries: ['entry'],
 } as const satisfies { readonly [T in keyof Tables]?: readonly (keyof Tables[T])[] };
 
 const NAMES: ReadonlySet<string> = new Set(Object.values(SEALED_COLUMNS).flat());

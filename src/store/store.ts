@@ -9,6 +9,7 @@ import type { OptOutStore } from './opt-outs.ts';
 import type { OutboxStore } from './outbox.ts';
 import type { Purged } from './retention.ts';
 import type { SessionStore } from './sessions.ts';
+import type { VisitStore } from './visits.ts';
 
 /** Where a conversation stands for people: still talking, sent to the technician, with a person, or deleted. */
 export type ConversationState = 'talking' | 'sent' | 'person' | 'deleted';
@@ -113,6 +114,7 @@ export interface Store {
   readonly audit: AuditStore;
   readonly outbox: OutboxStore;
   readonly optOuts: OptOutStore;
+  readonly visits: VisitStore;
   /** Runs `work` while nothing else runs under the same key, on any instance that shares the database. */
   alone<T>(key: string, work: () => Promise<T>): Promise<T>;
   /** Deletes what is older than an instant (ISO 8601), conversations by their last activity. */

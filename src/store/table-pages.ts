@@ -16,6 +16,8 @@ export const TABLES_IN_ORDER = [
   'audit',
   'outbox',
   'opt_outs',
+  'visit_entries',
+  'take_home_links',
   'sealing_keys',
 ] as const satisfies readonly TableName[];
 
@@ -36,6 +38,8 @@ export const KEYS: Readonly<Record<TableName, readonly string[]>> = {
   audit: ['id'],
   outbox: ['id'],
   opt_outs: ['conversation_id'],
+  visit_entries: ['conversation_id', 'seq'],
+  take_home_links: ['token_hash'],
   sealing_keys: ['key_id'],
 };
 

@@ -132,6 +132,26 @@ interface OptOutTable {
   at: string;
 }
 
+/** What technicians record at a visit; rows are only ever added. */
+interface VisitEntryTable {
+  conversation_id: string;
+  seq: number;
+  id: string;
+  kind: 'change' | 'sign-off' | 'correction';
+  account_id: string;
+  at: string;
+  received_at: string;
+  /** JSON: what was recorded, and the name of whoever did. */
+  entry: string;
+}
+
+/** Links to sheets that went home. */
+interface TakeHomeLinkTable {
+  token_hash: string;
+  conversation_id: string;
+  created_at: string;
+}
+
 /** Keys under which values are sealed; without a row, nothing is. */
 interface SealingKeyTable {
   key_id: string;
@@ -151,6 +171,8 @@ export interface Tables {
   audit: AuditTable;
   outbox: OutboxTable;
   opt_outs: OptOutTable;
+  visit_entries: VisitEntryTable;
+  take_home_links: TakeHomeLinkTable;
   sealing_keys: SealingKeyTable;
 }
 

@@ -9,6 +9,7 @@ import { moveStore } from '#src/store/move-store.ts';
 import { openBackend, openStore } from '#src/store/open-store.ts';
 import { StoreError } from '#src/store/store-error.ts';
 import { TABLES_IN_ORDER } from '#src/store/table-pages.ts';
+import { aSummary } from '../factories/summary.ts';
 import { aTurn } from '../factories/turn.ts';
 import { aDatabaseUrl, aDataDir, NOON, openOn } from './places.ts';
 
@@ -38,6 +39,12 @@ async function aFullDatabase(): Promise<string> {
   await store.sessions.add('s1', account.id, 1000);
   await store.optOuts.add('sms-1', NOON.toISOString());
   await store.audit.note({ accountId: account.id, action: 'signed-in', subject: null });
+  const entry = { at: NOON.toISOString(), accountId: account.id, by: 'Robin' };
+  await store.visits.add('k1', { ...entry, id: 'v1', body: { kind: 'note', text: 'niño' } });
+  await store.visits.add('k1', { ...entry, id: 'v2', body: { kind: 'sign-off', reported: aSummary().case } });
+  const change = { kind: 'note', text: 'but' } as const;
+  await store.visits.add('k1', { ...entry, id: 'v3', body: { kind: 'correction', why: 'mistake', change } });
+  await store.visits.openLink('h1', 'k1');
   await store.close();
   return join(dataDir, 'lapwing.db');
 }
