@@ -1,44 +1,23 @@
 import { z } from 'zod';
 import { isNetwork } from '#src/protection/client-address.ts';
 import type { RateLimits } from '#src/protection/rate-limits.ts';
-
-const port = z.coerce.number({ error: 'must be a whole number from 0 to 65535' }).pipe(
-  z.int({ error: 'must be a whole number from 0 to 65535' }).min(0).max(65_535, {
-    error: 'must be a whole number from 0 to 65535',
-  }),
-);
-
-const secret = z.string().min(32, { error: 'must have at least 32 characters' });
-
-// It travels in an Authorization header.
-const bearerSecret = secret.regex(/^[\x21-\x7e]+$/, { error: 'must have no spaces and only ASCII characters' });
-
-const publicUrlForm = 'must be an http or https address without a path, such as https://chat.example.org';
-
-const hereOnly = /^(?:localhost|127(?:\.\d+){3}|\[::1\])$/;
-
-/** `https`, or plain `http` to this machine. */
-const isWebhookUrl = (url: string): boolean => {
-  if (!URL.canParse(url)) return false;
-  const { protocol, hostname, username } = new URL(url);
-  return username === '' && (protocol === 'https:' || (protocol === 'http:' && hereOnly.test(hostname)));
-};
-
-/** One or two keys of 24 to 64 bytes, as the Standard Webhooks specification writes them. */
-const areWebhookSecrets = (text: string): boolean =>
-  /^whsec_[A-Za-z0-9+/]{32,88}={0,2}(?: whsec_[A-Za-z0-9+/]{32,88}={0,2})?$/.test(text);
-
-const address = /^(?:[^<>"\r\n]*<[^\s<>@]+@[^\s<>@]+>|[^\s<>@,]+@[^\s<>@,]+)$/;
-
-const upTo = (most: number, zero: string) => {
-  const error = `must be a whole number from 0 (${zero}) to ${most}`;
-  return z.coerce.number({ error }).pipe(z.int({ error }).min(0, { error }).max(most, { error }));
-};
+import {
+  address,
+  areWebhookSecrets,
+  bearerSecret,
+  cloudForm,
+  isWebhookUrl,
+  port,
+  publicUrlForm,
+  secret,
+  upTo,
+} from './config-forms.ts';
 
 /** Settings that make sense only together. */
 const GROUPS = [
   // Half a registration would silently accept unsigned messages.
   ['LAPWING_APP_ID', 'LAPWING_APP_PASSWORD', 'LAPWING_APP_TENANT_ID'],
+  ['LAPWING_APP_ISSUER', 'LAPWING_APP_KEYS_URL', 'LAPWING_APP_LOGIN_URL'],
   ['LAPWING_WEBHOOK_URL', 'LAPWING_WEBHOOK_SECRET'],
   ['LAPWING_SMS_ACCOUNT', 'LAPWING_SMS_TOKEN', 'LAPWING_SMS_API_URL'],
   ['LAPWING_SMTP_URL', 'LAPWING_MAIL_FROM', 'LAPWING_MAIL_TO'],
@@ -73,6 +52,9 @@ const environmentSchema = z
     LAPWING_APP_ID: z.string().optional(),
     LAPWING_APP_PASSWORD: z.string().optional(),
     LAPWING_APP_TENANT_ID: z.string().optional(),
+    LAPWING_APP_ISSUER: z.string().refine(isWebhookUrl, { error: cloudForm }).optional(),
+    LAPWING_APP_KEYS_URL: z.string().refine(isWebhookUrl, { error: cloudForm }).optional(),
+    LAPWING_APP_LOGIN_URL: z.string().refine(isWebhookUrl, { error: cloudForm }).optional(),
     LAPWING_WEBHOOK_URL: z
       .string()
       .refine(isWebhookUrl, { error: 'must be an https address, such as https://example.org/lapwing' })
@@ -154,6 +136,15 @@ export interface AppRegistration {
   readonly appId: string;
   readonly appPassword: string;
   readonly tenantId: string;
+  /** Another cloud than the public one. */
+  readonly cloud?: AppCloud;
+}
+
+/** Who signs the tokens of requests to us, where its keys are listed, and where ours are asked for. */
+export interface AppCloud {
+  readonly issuer: string;
+  readonly keysUrl: string;
+  readonly loginUrl: string;
 }
 
 /** Where summaries are posted to. */
@@ -248,6 +239,15 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
               appId: env.LAPWING_APP_ID,
               appPassword: env.LAPWING_APP_PASSWORD,
               tenantId: env.LAPWING_APP_TENANT_ID,
+              ...(env.LAPWING_APP_ISSUER &&
+                env.LAPWING_APP_KEYS_URL &&
+                env.LAPWING_APP_LOGIN_URL && {
+                  cloud: {
+                    issuer: env.LAPWING_APP_ISSUER,
+                    keysUrl: env.LAPWING_APP_KEYS_URL,
+                    loginUrl: env.LAPWING_APP_LOGIN_URL,
+                  },
+                }),
             }
           : null,
       webhook:

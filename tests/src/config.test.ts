@@ -145,6 +145,20 @@ describe('readConfig', () => {
     ]);
   });
 
+  it('reads a registration in another cloud, all of it or nothing', () => {
+    const app = { LAPWING_APP_ID: 'a', LAPWING_APP_PASSWORD: 'b', LAPWING_APP_TENANT_ID: 'c' };
+    const cloud = {
+      LAPWING_APP_ISSUER: 'https://issuer.example.org',
+      LAPWING_APP_KEYS_URL: 'https://issuer.example.org/keys',
+      LAPWING_APP_LOGIN_URL: 'https://login.example.org/c',
+    };
+    expect(readConfig({ ...app, ...cloud })).toMatchObject({
+      config: { app: { cloud: { issuer: cloud.LAPWING_APP_ISSUER, keysUrl: cloud.LAPWING_APP_KEYS_URL } } },
+    });
+    expect(problemsOf({ ...app, LAPWING_APP_ISSUER: cloud.LAPWING_APP_ISSUER })).toHaveLength(2);
+    expect(problemsOf({ ...app, ...cloud, LAPWING_APP_ISSUER: 'http://issuer.example.org' })).toHaveLength(1);
+  });
+
   it('reads where summaries are handed on to', () => {
     expect(readConfig(HANDING_ON)).toMatchObject({
       ok: true,

@@ -8,18 +8,24 @@ import {
 import type { AppRegistration } from '#src/config.ts';
 import type { Logger } from '#src/log.ts';
 import { StoreUnavailableError } from '#src/store/store-error.ts';
+import { isTokenAtFault, UnauthorizedError } from './unauthorized.ts';
 
 /** What went wrong in a turn: written to the log under `errorId`, and told to nobody else. */
 export type Apology = (language: string | undefined) => string;
 
 class LapwingAdapter extends CloudAdapter {
-  /** Like `process`, which would print what is thrown and send its message out. Throws `AuthenticationError`. */
-  answer(
+  /** Like `process`, which would print what is thrown and send its message out. Throws `UnauthorizedError`. */
+  async answer(
     authorization: string,
     activity: Activity,
     logic: (context: TurnContext) => Promise<void>,
   ): Promise<InvokeResponse | undefined> {
-    return this.processActivity(authorization, activity, logic);
+    const caller = await this.botFrameworkAuthentication
+      .authenticateRequest(activity, authorization)
+      .catch((error: unknown) => {
+        throw isTokenAtFault(error) ? new UnauthorizedError(error) : error;
+      });
+    return this.processActivity(caller, activity, logic);
   }
 }
 
@@ -34,6 +40,16 @@ export function createAdapter(app: AppRegistration | null, log: Logger, apology:
           MicrosoftAppPassword: app.appPassword,
           MicrosoftAppTenantId: app.tenantId,
           MicrosoftAppType: 'SingleTenant',
+          ...(app.cloud && {
+            ToBotFromChannelTokenIssuer: app.cloud.issuer,
+            ToBotFromChannelOpenIdMetadataUrl: app.cloud.keysUrl,
+            ToChannelFromBotLoginUrl: app.cloud.loginUrl,
+            ToChannelFromBotOAuthScope: 'https://api.botframework.com',
+            ToBotFromEmulatorOpenIdMetadataUrl: app.cloud.keysUrl,
+            OAuthUrl: 'https://token.botframework.com',
+            CallerId: 'urn:botframework:azure',
+            ValidateAuthority: 'true',
+          }),
         }
       : {},
   );

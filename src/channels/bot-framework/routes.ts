@@ -10,6 +10,7 @@ import type { Logger } from '#src/log.ts';
 import { StoreUnavailableError } from '#src/store/store-error.ts';
 import type { Apology } from './adapter.ts';
 import { isLocalRequest, isLoopbackUrl } from './loopback.ts';
+import { UnauthorizedError } from './unauthorized.ts';
 
 const MAX_ACTIVITY_BYTES = 64_000;
 
@@ -68,7 +69,7 @@ export function registerBotFramework(server: Server, deps: BotFrameworkDeps): vo
       sendJson(res, answer?.status ?? 200, answer?.body ?? {});
     } catch (error) {
       if (error instanceof StoreUnavailableError) throw error;
-      if (isUnauthorized(error)) {
+      if (error instanceof UnauthorizedError) {
         return sendError(res, 401, 'Unauthorized', 'The token of the request is missing or not valid.');
       }
       log.error({ requestId: req.getId(), err: error }, 'activity failed');
@@ -85,10 +86,4 @@ async function loadEndpoint(deps: BotFrameworkDeps) {
     import('#src/bot/lapwing-bot.ts'),
   ]);
   return { adapter: createAdapter(deps.app, deps.log, deps.apology), bot: createBot(deps) };
-}
-
-/** The SDK's `AuthenticationError`, which its main package does not export. */
-function isUnauthorized(error: unknown): boolean {
-  const status = (error as { statusCode?: unknown } | null)?.statusCode;
-  return status === 401 || status === 403;
 }
