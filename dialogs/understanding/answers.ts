@@ -44,7 +44,9 @@ const MOST_BEFORE_A_PLAIN_WORD = 3;
 const isPlain = (message: Message, { name, pattern }: Hit): boolean => {
   const said = pattern.words.map(({ raw }) => raw).join('');
   const plain = message.vocabulary.lexicon.answers[name as Answer].slice(0, PLAIN_WORDS);
-  return plain.some((phrase) => phrase.replace(/[# ]/g, '').toLowerCase() === said);
+  // "non pa gen" begins with a plain no.
+  const opens = pattern.words[0]?.raw ?? '';
+  return plain.some((phrase) => [said, opens].includes(phrase.replace(/[# ]/g, '').toLowerCase()));
 };
 
 /** Whether the words are the answer, not a part of a sentence about something else ("she is sleeping right now"). */

@@ -1,7 +1,7 @@
 import { daysInMonth } from '#shared/dates.ts';
 import { digitYearAt, numberAt } from './numbers.ts';
 import type { AskedSlot, UnitSystem } from './types.ts';
-import type { Message } from './words.ts';
+import { hitsOf, type Message } from './words.ts';
 
 export interface ReadDate {
   readonly start: number;
@@ -62,6 +62,8 @@ export const yearAt = (
     const two = token.text.length === 2;
     // "june 3 at 10:30"
     if (two && isMark(message, from + 1, ':')) return null;
+    // "2 мес 32 фунта"
+    if (two && hitsOf(message, 'unit').some(({ start, name }) => start === from + 1 && name !== 'year')) return null;
     if (two && !alsoTwo && !quoted) return null;
     const year = fullYear(settings, token.text);
     return year === null ? null : { year, end: from + 1, two: two && !quoted };

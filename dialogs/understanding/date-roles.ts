@@ -1,6 +1,7 @@
 import { firstDay } from '#shared/dates.ts';
 import type { FoundDate } from './dates.ts';
 import type { Scope } from './scope.ts';
+import { isClearlyTakenBack } from './taken-back.ts';
 import type { Doubt, Turn } from './turn.ts';
 import type { ReadValues } from './types.ts';
 import { hitsOf, type Message } from './words.ts';
@@ -32,6 +33,8 @@ export const readDates = (
 ): Pick<ReadValues, 'birthDate' | 'date'> => {
   const found: { birthDate?: FoundDate; date?: FoundDate; expiry?: FoundDate } = {};
   let twice = false;
+  const isSecond = (first: FoundDate | undefined, next: FoundDate) =>
+    first !== undefined && first.value !== next.value && !isClearlyTakenBack(message, first.end, next.start);
   for (const date of dates) {
     const role = nearestRole(message, scope, date);
     if (date.relative && (role !== 'born' || aged)) continue;
@@ -39,11 +42,11 @@ export const readDates = (
     if (role === 'bought' || scope.other[date.start]) continue;
     if (role === 'born' || (role === null && request.asked === 'age')) {
       if (!past) continue;
-      twice ||= found.birthDate !== undefined;
+      twice ||= isSecond(found.birthDate, date);
       found.birthDate = date;
     } else if (role === 'expiry') found.expiry = date;
     else if (role === 'made' || (role === null && request.asked === 'date')) {
-      twice ||= found.date !== undefined;
+      twice ||= isSecond(found.date, date);
       found.date = date;
     } else if (request.asked === null && past && near(message, 'this-child', date, scope)) {
       found.birthDate ??= date;

@@ -125,9 +125,17 @@ const monthLeads = (message: Message, settings: DateSettings, at: number): DateF
   const dayYear = day ? yearSaid(message, settings, pastLinkers(message, day.end, ',-/'), true) : null;
   if (day && dayYear && (!dayYear.two || month.named))
     return { parts: { year: dayYear.year, month: month.month, day: day.day }, end: dayYear.end };
+  const daysFollow = message.vocabulary.lexicon.dates.monthFirst !== 'never';
   const year = yearSaid(message, settings, from, true);
   if (!year || (year.two && !month.named)) return null;
-  return { parts: { year: year.year, month: month.month, doubtful: year.two && from === month.end }, end: year.end };
+  return {
+    parts: {
+      year: year.year,
+      month: month.month,
+      doubtful: year.two && from === month.end && (daysFollow || settings.asked !== 'date'),
+    },
+    end: year.end,
+  };
 };
 
 const namedMonth = (message: Message, settings: DateSettings, at: number): DateFound | null =>

@@ -9,7 +9,7 @@ import {
   type Parts,
   thisYear,
 } from './date-parts.ts';
-import type { Message } from './words.ts';
+import { hitAt, type Message } from './words.ts';
 
 /** Day and month where the digits alone do not say which is which (understanding.md, Values). */
 const byConvention = (
@@ -58,6 +58,12 @@ export const allDigits = (message: Message, settings: DateSettings, at: number):
     return year === null ? null : { parts: { year, month: Number(text.slice(4)) }, end: at + 1 };
   }
   return separated(message, settings, at);
+};
+
+const relativeYearAt = (message: Message, settings: DateSettings, at: number): { year: number; end: number } | null => {
+  const from = hitAt(message, 'date-linker', at)?.end ?? at;
+  const hit = hitAt(message, 'relative-year', from) ?? hitAt(message, 'relative-year', at);
+  return hit ? { year: thisYear(settings) + Number(hit.name), end: hit.end } : null;
 };
 
 const endsSentence = ({ tokens }: Message, at: number): boolean =>
@@ -116,6 +122,12 @@ const separated = (message: Message, settings: DateSettings, at: number): DateFo
     if (year === null) return null;
     const parts = byConvention(message, settings, one, two, year);
     return parts ? { parts, end: at + 5 } : null;
+  }
+  // "14/2 năm ngoái"
+  const relative = two === null || again ? null : relativeYearAt(message, settings, at + 3);
+  if (relative && two !== null) {
+    const parts = byConvention(message, settings, one, two, relative.year);
+    return parts ? { parts, end: relative.end } : null;
   }
   if (settings.asked === 'date' && isMonth(one) && two !== null && two > 12 && !again) {
     const year = fullYear(settings, second.text);

@@ -135,7 +135,8 @@ export const findDistractors = (
           hit.name === 'since' && hitsOf(message, 'cue', 'old').some(({ end }) => end === each.start && end > hit.end);
         // "lo volteamos a los 2"
         const isAge = each.dimension === 'age' || (ageAsked && hit.name === 'turned' && each.dimension === null);
-        if (isAge && follows && !between && !lived && !whose && distance(hit, each) <= reach)
+        const later = hit.name === 'turned' && !leadsTo(hit, each);
+        if (isAge && !later && follows && !between && !lived && !whose && distance(hit, each) <= reach)
           dropped.set(each, hit.name);
       }
     }

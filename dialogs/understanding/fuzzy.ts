@@ -47,16 +47,31 @@ const targetsOf = (vocabulary: Vocabulary, group: string): [string, string][] =>
 };
 
 /**
- * What a misspelt word of a group most likely is: one letter off from four letters on, two from eight on, same first
- * letter, and only where a single meaning is near. Null for a word the language knows, or where two meanings are near.
+ * What a misspelt word of a group most likely is, and how it is spelt: one letter off from four letters on, two from eight
+ * on, same first letter, and only where a single meaning is near. Null for a word the language knows, or where two
+ * meanings are near.
  */
-export const closest = (vocabulary: Vocabulary, word: string, group: string, shortest = 4): string | null => {
+const nearest = (
+  vocabulary: Vocabulary,
+  word: string,
+  group: string,
+  shortest: number,
+): { name: string; target: string } | null => {
   if (word.length < shortest || word.length > WORKED_WORD || vocabulary.known.has(word)) return null;
-  const near = new Set<string>();
+  const near = new Map<string, string>();
   for (const [target, name] of targetsOf(vocabulary, group)) {
     if (target[0] !== word[0] || target.length < shortest) continue;
     const most = Math.min(target.length, word.length) >= LONG_WORD ? 2 : 1;
-    if (isWithin(word, target, most)) near.add(name);
+    if (isWithin(word, target, most)) near.set(name, target);
   }
-  return near.size === 1 ? ([...near][0] ?? null) : null;
+  const [only] = near;
+  return near.size === 1 && only ? { name: only[0], target: only[1] } : null;
 };
+
+/** The meaning of a misspelt word of a group, or null. */
+export const closest = (vocabulary: Vocabulary, word: string, group: string, shortest = 4): string | null =>
+  nearest(vocabulary, word, group, shortest)?.name ?? null;
+
+/** The right spelling of a misspelt word of a group, or null. */
+export const closestSpelling = (vocabulary: Vocabulary, word: string, group: string, shortest: number): string | null =>
+  nearest(vocabulary, word, group, shortest)?.target ?? null;

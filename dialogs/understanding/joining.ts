@@ -1,4 +1,5 @@
 import type { Quantity } from './quantities.ts';
+import { isClearlyTakenBack, isTakenBack } from './taken-back.ts';
 import type { Range } from './types.ts';
 import { type Dimension, SIZE } from './units.ts';
 import { hitAt, hitsOf, type Message } from './words.ts';
@@ -65,8 +66,6 @@ const sharesTens = (left: Quantity, right: Quantity): Quantity => {
 };
 
 const MOST_WORDS_BEFORE = 3;
-/** "24, wait that was with clothes, 23": the words that tell why. */
-const MOST_OF_A_REASON = 8;
 
 /** "92 and 94 cm": two measurings, or one not sure which; never the last alone. */
 const areTwoFigures = (message: Message, left: Quantity, right: Quantity, wanted: Dimension | null): boolean => {
@@ -152,14 +151,7 @@ export const applyCorrections = (
       corrected = true;
       continue;
     }
-    const between =
-      previous &&
-      corrections.some(
-        ({ start, end }) =>
-          start >= previous.end &&
-          end <= quantity.start &&
-          quantity.start - end <= (start - previous.end <= 2 ? MOST_OF_A_REASON : MOST_WORDS_BEFORE),
-      );
+    const between = previous && isTakenBack(message, previous.end, quantity.start);
     const alike =
       previous &&
       (previous.dimension === quantity.dimension || previous.dimension === null || quantity.dimension === null);
@@ -167,8 +159,10 @@ export const applyCorrections = (
       const joined = inUnit(quantity, previous);
       // "sorry, 33 not 38": the number after the excuse stands, the other is denied.
       const excused = either && corrections.some(({ end }) => end <= previous.start);
-      if (!excused) kept[kept.length - 1] = either ? { ...joined, doubtful: true } : joined;
-      else if (previous.unit === null) kept[kept.length - 1] = inUnit(previous, quantity);
+      if (!excused) {
+        const unclear = either && !isClearlyTakenBack(message, previous.end, quantity.start);
+        kept[kept.length - 1] = unclear ? { ...joined, doubtful: true } : joined;
+      } else if (previous.unit === null) kept[kept.length - 1] = inUnit(previous, quantity);
       corrected = true;
     } else kept.push(quantity);
   }

@@ -1,4 +1,4 @@
-import { isAskedAbout, isNegated } from './denial.ts';
+import { isAskedAbout, isDeniedAfter, isNegated, REACH_OF_NOT, wordsAfterNot } from './denial.ts';
 import type { Found } from './found.ts';
 import type { Hit } from './patterns.ts';
 import type { Scope } from './scope.ts';
@@ -9,6 +9,8 @@ import { hitsOf, type Message, wordsOutside } from './words.ts';
 export const distinct = <T extends string>(hits: readonly Hit[]): T[] => [
   ...new Set(hits.map(({ name }) => name as T)),
 ];
+
+const MOST_BESIDE_A_BOOSTER = 2;
 
 interface Features {
   readonly rear: boolean;
@@ -23,7 +25,12 @@ interface Features {
 
 const readFeatures = (message: Message, scope: Scope): Features => {
   const has = (group: string, name: string) =>
-    hitsOf(message, group, name).some((hit) => !isNegated(message, scope, hit));
+    hitsOf(message, group, name).some(
+      (hit) =>
+        !isNegated(message, scope, hit) &&
+        (wordsAfterNot(message, scope, hit) ?? REACH_OF_NOT) > 0 &&
+        !(name === 'harness' && isDeniedAfter(message, hit)),
+    );
   return {
     rear: has('feature', 'rear') || has('mode', 'rear-facing'),
     forward: has('feature', 'forward') || has('mode', 'forward-facing'),
@@ -31,7 +38,9 @@ const readFeatures = (message: Message, scope: Scope): Features => {
     harness: has('feature', 'harness'),
     only: hitsOf(message, 'feature', 'only').length > 0,
     notBooster: hitsOf(message, 'feature', 'not').length > 0,
-    more: hitsOf(message, 'relation', 'to', 'between').length > 0 && wordsOutside(message, () => true) > 0,
+    more:
+      wordsOutside(message, () => true) >
+      (hitsOf(message, 'relation', 'to', 'between').length > 0 ? 0 : MOST_BESIDE_A_BOOSTER),
   };
 };
 
@@ -91,8 +100,10 @@ export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Fo
 
 /** Whether a kind of seat is meant where something else was asked: without a seat one word may be about anything ("he spins"). */
 export const isKindMeant = (message: Message, kind: ReadSeatKind, asked: AskedSlot | null): boolean =>
-  asked === null ||
-  asked === 'mode' ||
   asked === 'seat-kind' ||
+  // "forward facing with a harness" tells how a child rides in a seat that may do more.
+  (kind === 'forward-facing-harness' && hitsOf(message, 'feature', 'only').length === 0
+    ? false
+    : asked === null || asked === 'mode') ||
   kind === 'booster' ||
   hitsOf(message, 'cue', 'seat').length > 0;

@@ -1,5 +1,6 @@
 import type { Found } from './found.ts';
 import type { Scope } from './scope.ts';
+import { isClearlyTakenBack } from './taken-back.ts';
 import type { AskedSlot } from './types.ts';
 import { hitsOf, type Message, wordsOutside } from './words.ts';
 
@@ -75,6 +76,9 @@ export const readPlace = (message: Message, scope: Scope, asked: AskedSlot | nul
     const code = codeAt(message, at, codes, asked);
     if (code && !named.some(({ start, end }) => start <= at && end > at)) named.push(code);
   }
+  // "内布拉斯加州": a name that begins inside a longer one is no other.
+  const inner = named.filter((each) => named.some(({ start, end }) => start < each.start && end > each.start));
+  for (const each of inner) named.splice(named.indexOf(each), 1);
   named.sort((a, b) => a.start - b.start);
   const ours = new Map(named.map((each) => [each, isOurs(message, scope, each)]));
   const settled = named.filter((each) => ours.get(each) === true);
@@ -90,6 +94,8 @@ export const readPlace = (message: Message, scope: Scope, asked: AskedSlot | nul
   );
   // "we lived in Texas but now live in Oklahoma"
   const turned = scope.turns.has(scope.clause[last.start] ?? 0) && ours.get(last) === true;
+  const before = used.at(-2);
+  const mended = before !== undefined && isClearlyTakenBack(message, before.end, last.start);
   const away = ours.get(last) !== true && (asked !== 'place' || ours.get(last) === null);
-  return { value: last.state, doubtful: last.doubtful || (apart && !turned) || away };
+  return { value: last.state, doubtful: last.doubtful || (apart && !turned && !mended) || away };
 };

@@ -1,3 +1,4 @@
+import { isBesideSlash, isMonthOrDay, isYear } from './date-numbers.ts';
 import type { UnitId } from './lexicon.ts';
 import { fractionAt, numberAt, type ReadNumber } from './numbers.ts';
 import { tailAt } from './tails.ts';
@@ -175,9 +176,6 @@ const complete = (
   };
 };
 
-const isYear = ({ value, whole, digits }: ReadNumber): boolean =>
-  digits && whole.length === 4 && value >= 1900 && value < 2100;
-
 const bare = (number: ReadNumber): Quantity => ({
   start: number.start,
   end: number.end,
@@ -195,16 +193,6 @@ const bare = (number: ReadNumber): Quantity => ({
 const asWritten = (number: ReadNumber, unit: ReadUnit | null): ReadNumber => {
   const thousands = number.decimals.length === 3 && number.digits && unit?.ids[0] === 'g';
   return thousands ? { ...number, value: Number(number.whole + number.decimals), decimals: '' } : number;
-};
-
-/** "7月", "tháng 7", "june 3rd": a part of a date. */
-const isMonthOrDay = (message: Message, { start, end, value, digits }: ReadNumber): boolean => {
-  const parts = (group: 'date-before' | 'date-after') => hitsOf(message, group, 'month', 'day');
-  if (parts('date-after').some((hit) => hit.start === end) || parts('date-before').some((hit) => hit.end === start))
-    return true;
-  const named = hitsOf(message, 'month').find((hit) => hit.end === start);
-  const reached = named && hitsOf(message, 'cue', 'reached').some((hit) => hit.end === named.start);
-  return named !== undefined && !reached && digits && Number.isInteger(value) && value <= 31;
 };
 
 const quantityAt = (message: Message, start: number, asked: Dimension | null): Quantity | null => {
@@ -225,7 +213,7 @@ const quantityAt = (message: Message, start: number, asked: Dimension | null): Q
     const unit = unitAfter(message, number.end);
     // "17년식", "15款": a model year.
     if (!unit && hitAt(message, 'date-after', number.end, 'year')) return null;
-    if (!unit && isMonthOrDay(message, number)) return null;
+    if (!unit && (isMonthOrDay(message, number) || isBesideSlash(message, number))) return null;
     if (!unit || (isYear(number) && !unit.ids.some((id) => id === 'g' || id === 'mm'))) return bare(number);
     const written = asWritten(number, unit);
     return complete(message, { amount: written.value, number: written, unit, start }, asked);

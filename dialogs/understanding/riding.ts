@@ -3,6 +3,7 @@ import type { Found } from './found.ts';
 import { distinct, readSeatKind } from './kinds.ts';
 import type { Hit } from './patterns.ts';
 import type { Scope } from './scope.ts';
+import { isClearlyTakenBack } from './taken-back.ts';
 import type { AskedSlot, ReadMode, ReadSeatKind } from './types.ts';
 import { isWavering } from './wavering.ts';
 import { hitsOf, type Message, wordsOutside } from './words.ts';
@@ -135,7 +136,13 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   const current = hits.filter((hit) => !isPast(hit));
   const said = current.length > 0 ? current : hits;
   // "no usa ya booster, solo cinturón", "부스터 안 쓰고 벨트만": of several what is denied is not meant.
-  const standing = said.filter((hit) => wordsAfterNot(message, scope, hit) === null && !isDeniedAfter(message, hit));
+  const isFarDenied = (hit: Hit) => {
+    const words = wordsAfterNot(message, scope, hit);
+    const not = words === null ? hit.start : hit.start - 1 - words;
+    const between = ({ name, start, end }: Hit) => name !== hit.name && start > not && end <= hit.start;
+    return words !== null && !waysNamed(message).some(between);
+  };
+  const standing = said.filter((hit) => !isFarDenied(hit) && !isDeniedAfter(message, hit));
   const used = standing.length > 0 ? standing : said;
   let modes = distinct<ReadMode>(used);
   for (const [winner, loser] of OUTRANKS) if (modes.includes(winner)) modes = modes.filter((mode) => mode !== loser);
@@ -147,7 +154,7 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
           otherThanDenied(message, scope) ??
           seatLacked(message))
       : null;
-  const denied = used.some((hit) => hit.name === only && wordsAfterNot(message, scope, hit) !== null);
+  const denied = used.some((hit) => hit.name === only && isFarDenied(hit));
   const wavers = used.some((hit) => isWavering(message, scope, hit));
   const turn = asked ? laterDirection(message, scope, used) : null;
   if (turn && turn.value !== only && modes.length === 1) return turn;
@@ -156,7 +163,9 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
     hit.start >= best.start && modes.includes(hit.name as ReadMode) ? hit : best,
   );
   const turned = scope.turns.has(scope.clause[last.start] ?? 0) || hitsOf(message, 'cue', 'turned').length > 0;
-  return { value: last.name as ReadMode, doubtful: !turned || wavers };
+  const earlier = used.filter(({ end, name }) => end <= last.start && name !== last.name).at(-1);
+  const mended = earlier !== undefined && isClearlyTakenBack(message, earlier.end, last.start);
+  return { value: last.name as ReadMode, doubtful: !(turned || mended) || wavers };
 };
 
 /** "volta pra trás" as the whole message: back to the last question, or the way the seat faces. */

@@ -2,6 +2,7 @@ import type { FoundDate } from './dates.ts';
 import type { Found } from './found.ts';
 import { digitYearAt, numberAt } from './numbers.ts';
 import type { Scope } from './scope.ts';
+import { isClearlyTakenBack } from './taken-back.ts';
 import type { AskedSlot } from './types.ts';
 import { isKnown } from './vocabulary.ts';
 import { hitAt, hitsOf, type Message, wordsOutside } from './words.ts';
@@ -133,5 +134,8 @@ export const readVehicleYear = (
   const used = sure.length > 0 ? sure : cars;
   const last = used.at(-1);
   if (!last) return null;
-  return { value: last.year, doubtful: last.doubtful || new Set(used.map(({ year }) => year)).size > 1 };
+  const before = used.at(-2);
+  const settled = used.length === 2 && before !== undefined && isClearlyTakenBack(message, before.end, last.start);
+  const several = new Set(used.map(({ year }) => year)).size > 1;
+  return { value: last.year, doubtful: last.doubtful || (several && !settled) };
 };

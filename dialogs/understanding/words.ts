@@ -1,3 +1,4 @@
+import { closestSpelling } from './fuzzy.ts';
 import type { Hit } from './patterns.ts';
 import { type Token, tokenise } from './tokens.ts';
 import { CONTEXT_CUES, findHits, isKnown, type Vocabulary } from './vocabulary.ts';
@@ -93,10 +94,29 @@ const spokenNumbers = (tokens: readonly Token[], all: readonly Hit[]): Set<numbe
   return spoken;
 };
 
+const SHORTEST_MISSPELT_NUMBER = 5;
+
+const opensWith = (vocabulary: Vocabulary, token: Token | undefined, group: string): boolean =>
+  token?.kind === 'word' && (vocabulary.byFirst.get(token.text) ?? []).some((pattern) => pattern.group === group);
+
+/** "thrity pounds", "quinz mois": a misspelt number before a unit. */
+const withNumbersMended = (vocabulary: Vocabulary, tokens: readonly Token[]): readonly Token[] =>
+  tokens.map((token, at) => {
+    if (token.kind !== 'word' || token.alternatives.length > 0 || token.text.length < SHORTEST_MISSPELT_NUMBER)
+      return token;
+    if (isKnown(vocabulary, token.text) || !opensWith(vocabulary, tokens[at + 1], 'unit')) return token;
+    const meant = closestSpelling(vocabulary, token.text, 'number', SHORTEST_MISSPELT_NUMBER);
+    return meant === null ? token : { ...token, alternatives: [meant] };
+  });
+
 /** The tokens of a text, words written together parted. */
 export const tokensOfText = (vocabulary: Vocabulary, text: string): readonly Token[] => {
   const tokens = tokenise(text, vocabulary.writing);
-  if (!vocabulary.strict) return tokens.flatMap((token) => refine(vocabulary, token));
+  if (!vocabulary.strict)
+    return withNumbersMended(
+      vocabulary,
+      tokens.flatMap((token) => refine(vocabulary, token)),
+    );
   // Who writes accents wrote none on purpose: "băng sau" is no six.
   const accented = tokens.filter(({ raw, text: bare }) => raw !== bare).length;
   const plain = ({ raw, text: bare }: Token) => raw === bare && vocabulary.plainWords.has(bare);
