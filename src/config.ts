@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { isNetwork } from '#src/protection/client-address.ts';
 import type { RateLimits } from '#src/protection/rate-limits.ts';
+import { CHANNEL_GROUPS, type Channels, channelSettings, checkChannels, readChannels } from './config-channels.ts';
 import {
   address,
   areWebhookSecrets,
   bearerSecret,
-  cloudForm,
   isWebhookUrl,
   port,
   publicUrlForm,
@@ -15,11 +15,8 @@ import {
 
 /** Settings that make sense only together. */
 const GROUPS = [
-  // Half a registration would silently accept unsigned messages.
-  ['LAPWING_APP_ID', 'LAPWING_APP_PASSWORD', 'LAPWING_APP_TENANT_ID'],
-  ['LAPWING_APP_ISSUER', 'LAPWING_APP_KEYS_URL', 'LAPWING_APP_LOGIN_URL'],
+  ...CHANNEL_GROUPS,
   ['LAPWING_WEBHOOK_URL', 'LAPWING_WEBHOOK_SECRET'],
-  ['LAPWING_SMS_ACCOUNT', 'LAPWING_SMS_TOKEN', 'LAPWING_SMS_API_URL'],
   ['LAPWING_SMTP_URL', 'LAPWING_MAIL_FROM', 'LAPWING_MAIL_TO'],
 ] as const;
 
@@ -49,12 +46,7 @@ const environmentSchema = z
       .pipe(z.array(z.string().min(32, { error: 'must be keys of at least 32 characters with spaces between' })))
       .default([]),
     LAPWING_DIRECT_LINE_SECRET: bearerSecret.optional(),
-    LAPWING_APP_ID: z.string().optional(),
-    LAPWING_APP_PASSWORD: z.string().optional(),
-    LAPWING_APP_TENANT_ID: z.string().optional(),
-    LAPWING_APP_ISSUER: z.string().refine(isWebhookUrl, { error: cloudForm }).optional(),
-    LAPWING_APP_KEYS_URL: z.string().refine(isWebhookUrl, { error: cloudForm }).optional(),
-    LAPWING_APP_LOGIN_URL: z.string().refine(isWebhookUrl, { error: cloudForm }).optional(),
+    ...channelSettings,
     LAPWING_WEBHOOK_URL: z
       .string()
       .refine(isWebhookUrl, { error: 'must be an https address, such as https://example.org/lapwing' })
@@ -80,16 +72,6 @@ const environmentSchema = z
       .string()
       .transform((list) => list.split(',').map((one) => one.trim()))
       .pipe(z.array(z.string().regex(address, { error: 'must be e-mail addresses with commas between' })))
-      .optional(),
-    LAPWING_SMS_ACCOUNT: z
-      .string()
-      .regex(/^[\w-]{1,64}$/, { error: 'must be the account id of the text message vendor' })
-      .optional(),
-    LAPWING_SMS_TOKEN: z.string().min(16, { error: 'must be the token of the account' }).optional(),
-    LAPWING_SMS_API_URL: z
-      .string()
-      .refine(isWebhookUrl, { error: 'must be an https address, up to the part before /Accounts' })
-      .transform((url) => url.replace(/\/+$/, ''))
       .optional(),
     LAPWING_RETENTION_DAYS: upTo(3650, 'keep for ever').default(180),
     LAPWING_TRUSTED_PROXIES: z
@@ -117,10 +99,7 @@ const environmentSchema = z
         'must be set with LAPWING_DATABASE_URL, the same on every instance, so that each knows the tokens of the others';
       context.addIssue({ code: 'custom', path: ['LAPWING_SECRET_KEY'], message });
     }
-    if (env.LAPWING_SMS_ACCOUNT && !env.LAPWING_PUBLIC_URL) {
-      const message = 'must be set with LAPWING_SMS_ACCOUNT, since the address is part of what is signed';
-      context.addIssue({ code: 'custom', path: ['LAPWING_PUBLIC_URL'], message });
-    }
+    checkChannels(env, (name, message) => context.addIssue({ code: 'custom', path: [name], message }));
     for (const group of GROUPS) {
       const given = group.find((name) => env[name]);
       if (!given) continue;
@@ -130,22 +109,6 @@ const environmentSchema = z
       }
     }
   });
-
-/** The registration of the bot with the Bot Framework; absent: no channel of it can reach us. */
-export interface AppRegistration {
-  readonly appId: string;
-  readonly appPassword: string;
-  readonly tenantId: string;
-  /** Another cloud than the public one. */
-  readonly cloud?: AppCloud;
-}
-
-/** Who signs the tokens of requests to us, where its keys are listed, and where ours are asked for. */
-export interface AppCloud {
-  readonly issuer: string;
-  readonly keysUrl: string;
-  readonly loginUrl: string;
-}
 
 /** Where summaries are posted to. */
 export interface WebhookConfig {
@@ -161,16 +124,7 @@ export interface MailConfig {
   readonly to: readonly string[];
 }
 
-/** The account of a text message vendor. */
-export interface SmsConfig {
-  readonly account: string;
-  /** Signs what the vendor posts, and lets us send. */
-  readonly token: string;
-  /** Where messages are sent to, up to the part before `/Accounts`. */
-  readonly apiUrl: string;
-}
-
-export interface Config {
+export interface Config extends Channels {
   readonly port: number;
   readonly host: string;
   readonly dataDir: string;
@@ -186,10 +140,8 @@ export interface Config {
   readonly secretKeysOld: readonly string[];
   /** Null: anyone may open a conversation, as on the public page. */
   readonly directLineSecret: string | null;
-  readonly app: AppRegistration | null;
   readonly webhook: WebhookConfig | null;
   readonly mail: MailConfig | null;
-  readonly sms: SmsConfig | null;
   /** Days that conversations are kept after their last activity; null: for ever. */
   readonly retentionDays: number | null;
   /** Proxies in front of the service, as addresses and networks. */
@@ -233,23 +185,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
       secretKey: env.LAPWING_SECRET_KEY ?? null,
       secretKeysOld: env.LAPWING_SECRET_KEYS_OLD,
       directLineSecret: env.LAPWING_DIRECT_LINE_SECRET ?? null,
-      app:
-        env.LAPWING_APP_ID && env.LAPWING_APP_PASSWORD && env.LAPWING_APP_TENANT_ID
-          ? {
-              appId: env.LAPWING_APP_ID,
-              appPassword: env.LAPWING_APP_PASSWORD,
-              tenantId: env.LAPWING_APP_TENANT_ID,
-              ...(env.LAPWING_APP_ISSUER &&
-                env.LAPWING_APP_KEYS_URL &&
-                env.LAPWING_APP_LOGIN_URL && {
-                  cloud: {
-                    issuer: env.LAPWING_APP_ISSUER,
-                    keysUrl: env.LAPWING_APP_KEYS_URL,
-                    loginUrl: env.LAPWING_APP_LOGIN_URL,
-                  },
-                }),
-            }
-          : null,
+      ...readChannels(env),
       webhook:
         env.LAPWING_WEBHOOK_URL && env.LAPWING_WEBHOOK_SECRET
           ? { url: env.LAPWING_WEBHOOK_URL, secrets: env.LAPWING_WEBHOOK_SECRET.split(' ') }
@@ -257,14 +193,6 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
       mail:
         env.LAPWING_SMTP_URL && env.LAPWING_MAIL_FROM && env.LAPWING_MAIL_TO
           ? { smtpUrl: env.LAPWING_SMTP_URL, from: env.LAPWING_MAIL_FROM, to: env.LAPWING_MAIL_TO }
-          : null,
-      sms:
-        env.LAPWING_SMS_ACCOUNT && env.LAPWING_SMS_TOKEN && env.LAPWING_SMS_API_URL
-          ? {
-              account: env.LAPWING_SMS_ACCOUNT,
-              token: env.LAPWING_SMS_TOKEN,
-              apiUrl: env.LAPWING_SMS_API_URL,
-            }
           : null,
       retentionDays: env.LAPWING_RETENTION_DAYS || null,
       trustedProxies: env.LAPWING_TRUSTED_PROXIES,

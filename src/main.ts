@@ -120,15 +120,16 @@ async function start(config: Config): Promise<void> {
       registerDesk(restify, { store, words, clock, publicUrl: config.publicUrl, language: config.deskLanguage }),
   });
   const base = await listen(server, config);
+  const proactive = createProactive(config.app, log);
   const dispatcher = createDispatcher({
     outbox: store.outbox,
-    destinations: createDestinations(config, { words, clock, base }),
+    destinations: createDestinations(config, { words, clock, base, proactive }),
     caregiver: caregiver({
       conversations: store.conversations,
       clock,
       channels: {
         'bot-framework': botFrameworkWriteTo(
-          createProactive(config.app, log),
+          proactive,
           createPictures({ words: loadPictureWords(), base: () => base }),
         ),
         ...(config.sms && {

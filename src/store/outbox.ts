@@ -7,7 +7,7 @@ import type { Effect } from './store.ts';
 import type { Tables } from './tables.ts';
 
 /** Where notices are handed to. */
-export type NoticeDestination = 'webhook' | 'mail';
+export type NoticeDestination = 'webhook' | 'mail' | 'teams';
 
 /** Where effects go; `caregiver` is their own conversation, on whatever channel it is. */
 export type Destination = NoticeDestination | 'caregiver';

@@ -36,6 +36,7 @@ describe('readConfig', () => {
       directLineSecret: null,
       app: null,
       webhook: null,
+      team: null,
       sms: null,
       mail: null,
       deskLanguage: 'en',
@@ -157,6 +158,15 @@ describe('readConfig', () => {
     });
     expect(problemsOf({ ...app, LAPWING_APP_ISSUER: cloud.LAPWING_APP_ISSUER })).toHaveLength(2);
     expect(problemsOf({ ...app, ...cloud, LAPWING_APP_ISSUER: 'http://issuer.example.org' })).toHaveLength(1);
+  });
+
+  it('reads the conversation of a team, only with a registration', () => {
+    const team = { LAPWING_TEAM_SERVICE_URL: 'https://team.example.org/', LAPWING_TEAM_CONVERSATION: '19:a@thread' };
+    const app = { LAPWING_APP_ID: 'a', LAPWING_APP_PASSWORD: 'b', LAPWING_APP_TENANT_ID: 'c' };
+    expect(readConfig({ ...app, ...team })).toMatchObject({
+      config: { team: { serviceUrl: 'https://team.example.org/', conversationId: '19:a@thread' } },
+    });
+    expect(problemsOf(team)).toEqual([expect.stringMatching(/^LAPWING_APP_ID: .*LAPWING_TEAM_CONVERSATION/)]);
   });
 
   it('reads where summaries are handed on to', () => {

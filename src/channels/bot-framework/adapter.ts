@@ -5,7 +5,7 @@ import {
   type InvokeResponse,
   type TurnContext,
 } from 'botbuilder';
-import type { AppRegistration } from '#src/config.ts';
+import type { AppRegistration } from '#src/config-channels.ts';
 import type { Logger } from '#src/log.ts';
 import { StoreUnavailableError } from '#src/store/store-error.ts';
 import { isTokenAtFault, UnauthorizedError } from './unauthorized.ts';

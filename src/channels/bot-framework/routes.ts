@@ -2,7 +2,7 @@ import type { Activity } from 'botbuilder';
 import type { Server } from 'restify';
 import { z } from 'zod';
 import type { BotDeps } from '#src/bot/lapwing-bot.ts';
-import type { AppRegistration } from '#src/config.ts';
+import type { AppRegistration } from '#src/config-channels.ts';
 import { readJson } from '#src/http/read-body.ts';
 import { sendError, sendJson } from '#src/http/respond.ts';
 import { post } from '#src/http/routes.ts';

@@ -1,5 +1,5 @@
 import type { Activity, ConversationReference } from 'botbuilder';
-import type { AppRegistration } from '#src/config.ts';
+import type { AppRegistration } from '#src/config-channels.ts';
 import type { WriteTo } from '#src/handoff/caregiver.ts';
 import type { Sent } from '#src/handoff/destination.ts';
 import type { Logger } from '#src/log.ts';

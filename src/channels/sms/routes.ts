@@ -3,7 +3,7 @@ import { MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
 import { baseAddress } from '#src/channels/direct-line/conversations.ts';
 import { eventId } from '#src/channels/opening.ts';
 import type { Clock } from '#src/clock.ts';
-import type { SmsConfig } from '#src/config.ts';
+import type { SmsConfig } from '#src/config-channels.ts';
 import { readBytes } from '#src/http/read-body.ts';
 import { queryValue, send, sendError } from '#src/http/respond.ts';
 import { post } from '#src/http/routes.ts';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { numberedLines } from '#src/channels/plain-text/numbered-lines.ts';
 import { textMessages } from '#src/channels/plain-text/text-messages.ts';
-import type { SmsConfig } from '#src/config.ts';
+import type { SmsConfig } from '#src/config-channels.ts';
 import type { OutOfTurn, WriteTo } from '#src/handoff/caregiver.ts';
 import type { Sent } from '#src/handoff/destination.ts';
 import type { OptOutStore } from '#src/store/opt-outs.ts';
