@@ -31,7 +31,8 @@ const menu = (voice: Voice, viewer: Viewer): Html =>
     <a class="product tap" href="${paths.list}">${voice.say('page.product')}</a>
     ${
       viewer.person &&
-      html`<nav aria-label="${voice.say('page.menu')}"><a class="tap" href="${paths.list}">${voice.say('page.cases')}</a></nav>
+      html`<nav aria-label="${voice.say('page.menu')}"><a class="tap" href="${paths.list}">${voice.say('page.cases')}</a>
+        <a class="tap" href="${paths.undelivered}">${voice.say('undelivered.title')}</a></nav>
       <form method="post" action="${paths.signOut}" class="who">
         ${tokenField(viewer)}
         <span>${voice.say('page.signedInAs', { name: viewer.person.name })}</span>

@@ -1,6 +1,7 @@
 /** The desk's addresses; every link and form goes through here. */
 export const paths = {
   list: '/desk',
+  undelivered: '/desk/undelivered',
   live: '/desk/live',
   signIn: '/desk/sign-in',
   signOut: '/desk/sign-out',

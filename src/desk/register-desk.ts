@@ -7,6 +7,7 @@ import { createLive } from './live.ts';
 import { registerLive } from './live-routes.ts';
 import { registerSignIn } from './sign-in-routes.ts';
 import { registerThread } from './thread-routes.ts';
+import { registerUndelivered } from './undelivered-routes.ts';
 import { createVoice } from './voice.ts';
 
 /** Mounts the desk under `/desk`: signing in, the list of families, one case, its print view. Gives the way to end its open streams. */
@@ -23,5 +24,6 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerCases(server, desk);
   registerThread(server, desk);
   registerLive(server, desk);
+  registerUndelivered(server, desk);
   return { close: live.close };
 }

@@ -11,7 +11,8 @@ export type AuditAction =
   | 'case-printed'
   | 'thread-viewed'
   | 'message-sent'
-  | 'handed-back';
+  | 'handed-back'
+  | 'delivery-retried';
 
 export interface AuditEntry {
   readonly at: string;

@@ -40,6 +40,17 @@ export interface OutboxCount {
   readonly count: number;
 }
 
+/** A delivery that was given up, without a word of what it says. */
+export interface DeadLetter {
+  readonly id: string;
+  readonly destination: Destination;
+  readonly attempts: number;
+  readonly lastError: string | null;
+  readonly createdAt: string;
+  /** The case it is about; null where it is gone or was never made. */
+  readonly reference: string | null;
+}
+
 export interface OutboxStore {
   /**
    * Puts an effect that no turn caused, such as a reminder; once for each idempotency key. False where there is no such
@@ -59,6 +70,10 @@ export interface OutboxStore {
   claim(at: string, leaseUntil: string, limit: number): Promise<readonly Delivery[]>;
   /** Ends a claimed try. Says nothing of an entry that was deleted, or that another has claimed since. */
   settle(claimed: Delivery, outcome: Outcome): Promise<void>;
+  /** What was given up, the oldest first. */
+  deadLetters(limit: number): Promise<readonly DeadLetter[]>;
+  /** Puts what was given up back in line, one or (null) all; gives how many. */
+  retry(id: string | null, at: string): Promise<number>;
   /** How many there are by destination and state, dead letters among them. */
   counts(): Promise<readonly OutboxCount[]>;
 }
@@ -207,6 +222,39 @@ export function outboxStore({ db, skipsLocked }: Backend, { emit, listen }: Effe
             .where('attempts', '=', attempts)
             .execute(),
         );
+    },
+
+    async deadLetters(limit) {
+      const rows = await db
+        .selectFrom('outbox')
+        .leftJoin('cases', 'cases.conversation_id', 'outbox.conversation_id')
+        .select(['outbox.id', 'outbox.destination', 'outbox.attempts', 'outbox.last_error', 'outbox.created_at'])
+        .select('cases.reference')
+        .where('outbox.state', '=', 'failed')
+        .orderBy('outbox.created_at')
+        .orderBy('outbox.id')
+        .limit(limit)
+        .execute();
+      return rows.map((row) => ({
+        id: row.id,
+        destination: row.destination as Destination,
+        attempts: row.attempts,
+        lastError: row.last_error,
+        createdAt: row.created_at,
+        reference: row.reference,
+      }));
+    },
+
+    async retry(id, at) {
+      const { numUpdatedRows } = await db.transaction().execute((trx) => {
+        const failed = trx
+          .updateTable('outbox')
+          .set({ state: 'waiting', attempts: 0, due_at: at })
+          .where('state', '=', 'failed');
+        return (id === null ? failed : failed.where('id', '=', id)).executeTakeFirstOrThrow();
+      });
+      if (numUpdatedRows > 0n) emit('');
+      return Number(numUpdatedRows);
     },
 
     async counts() {
