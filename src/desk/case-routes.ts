@@ -26,17 +26,19 @@ export function registerCases(server: Server, desk: Desk): void {
     });
 
   signedIn(paths.list, async (here, req) => {
-    const query = readListQuery(req.getQuery());
+    const asked = readListQuery(req.getQuery());
+    const within = { eventIds: here.person.eventIds };
+    const query = { ...asked, filter: { ...asked.filter, ...within } };
     const { priority: _priority, complete: _complete, person: _person, ...around } = query.filter;
     const [found, counts, { languages, eventIds }, events] = [
       await store.cases.list({ ...query, from: query.from ?? undefined, pageSize: PAGE_SIZE }),
       await store.cases.counts(around),
-      await store.cases.choices(),
+      await store.cases.choices(within.eventIds),
       await store.events.list(),
     ];
     const nameOf = (id: string) => events.find((event) => event.id === id)?.name ?? id;
     const choices = { languages, events: eventIds.map((id) => ({ id, name: nameOf(id) })) };
-    here.show(200, () => listPage(voice, { found, query, counts, choices }));
+    here.show(200, () => listPage(voice, { found, query: asked, counts, choices }));
   });
 
   const oneCase = (path: string, action: AuditAction, build: (view: CaseView) => PageParts) =>

@@ -1,5 +1,7 @@
 import type { Response } from 'restify';
+import type { Access } from '#src/store/people.ts';
 import type { Store } from '#src/store/store.ts';
+import { seesEvent } from './access.ts';
 import { LIVE_HEADERS } from './send-page.ts';
 
 /** Changes within this time are told together. */
@@ -16,6 +18,8 @@ const MOST_NAMED = 50;
 export interface Live {
   /** False, and nothing is sent, where there are too many streams already or the service stops. */
   open(res: Response, session: string): boolean;
+  /** Looks now whether the session of each stream still holds. */
+  recheck(): void;
   /** Ends the streams of a session, by the hash of its token. */
   end(session: string): void;
   close(): void;
@@ -42,23 +46,36 @@ export function createLive({ conversations, cases, sessions }: LiveStore): Live 
   };
   const signedOut = (stream: Stream) => endStream(stream, message('signed-out', {}));
 
-  /** To every stream whose session still holds. */
-  async function tell(text: string): Promise<void> {
+  /** To every stream whose session still holds, in the words for its person; null: nothing for them. */
+  async function tell(wordsFor: (person: Access) => string | null): Promise<void> {
     const open = new Set([...streams].map(({ session }) => session));
     for (const session of open) {
-      const holds = (await sessions.find(session)) !== null;
+      const person = await sessions.find(session);
+      const text = person && wordsFor(person);
       for (const stream of [...streams].filter((one) => one.session === session))
-        if (holds) stream.res.write(text);
-        else signedOut(stream);
+        if (!person) signedOut(stream);
+        else if (text !== null) stream.res.write(text);
     }
+  }
+
+  async function nameOf(conversationId: string) {
+    const reference = await cases.referenceOf(conversationId);
+    const found = reference === null ? null : await cases.eventOf(reference);
+    return reference !== null && found ? { reference, eventId: found.eventId } : null;
   }
 
   async function tellChanges(): Promise<void> {
     gathering = null;
     const ids = [...changed].slice(0, MOST_NAMED + 1);
     changed.clear();
-    const named = ids.length > MOST_NAMED ? [] : await Promise.all(ids.map((id) => cases.referenceOf(id)));
-    await tell(message('cases', { references: named.filter((reference) => reference !== null) }));
+    if (ids.length > MOST_NAMED) return tell(() => message('cases', { references: [] }));
+    const found = await Promise.all(ids.map(nameOf));
+    await tell((person) => {
+      // A family that is gone has no event any more; that something is gone is told to all.
+      const seen = found.filter((one) => one === null || seesEvent(person, one.eventId));
+      const references = seen.flatMap((one) => one?.reference ?? []);
+      return seen.length > 0 ? message('cases', { references }) : null;
+    });
   }
 
   /** A store that cannot be asked ends the streams: pages then offer to load again. */
@@ -76,7 +93,8 @@ export function createLive({ conversations, cases, sessions }: LiveStore): Live 
   let beats = 0;
   const beat = setInterval(() => {
     beats += 1;
-    orEnd(tell(beats % LOOK_BEATS === 0 ? message('cases', { references: [] }) : ':\n\n'));
+    const beatText = beats % LOOK_BEATS === 0 ? message('cases', { references: [] }) : ':\n\n';
+    orEnd(tell(() => beatText));
   }, BEAT_MS).unref();
 
   return {
@@ -89,6 +107,7 @@ export function createLive({ conversations, cases, sessions }: LiveStore): Live 
       res.on('close', () => streams.delete(stream));
       return true;
     },
+    recheck: () => orEnd(tell(() => null)),
     end(session) {
       for (const stream of [...streams]) if (stream.session === session) signedOut(stream);
     },

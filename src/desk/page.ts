@@ -1,6 +1,7 @@
 import type { SignedIn } from '#src/store/sessions.ts';
 import { assetPath } from './assets.ts';
 import { type Html, html } from './html.ts';
+import { menuLinks } from './menu-links.ts';
 import { paths } from './paths.ts';
 import type { Voice } from './voice.ts';
 
@@ -18,7 +19,17 @@ export interface PageParts {
 }
 
 const STYLES = {
-  desk: ['base.css', 'forms.css', 'list.css', 'filter.css', 'facts.css', 'case.css', 'drawings.css', 'paper.css'],
+  desk: [
+    'base.css',
+    'forms.css',
+    'list.css',
+    'filter.css',
+    'facts.css',
+    'case.css',
+    'drawings.css',
+    'admin.css',
+    'paper.css',
+  ],
   print: ['print.css', 'drawings.css'],
 } as const;
 
@@ -31,8 +42,7 @@ const menu = (voice: Voice, viewer: Viewer): Html =>
     <a class="product tap" href="${paths.list}">${voice.say('page.product')}</a>
     ${
       viewer.person &&
-      html`<nav aria-label="${voice.say('page.menu')}"><a class="tap" href="${paths.list}">${voice.say('page.cases')}</a>
-        <a class="tap" href="${paths.undelivered}">${voice.say('undelivered.title')}</a></nav>
+      html`${menuLinks(voice, viewer.person)}
       <form method="post" action="${paths.signOut}" class="who">
         ${tokenField(viewer)}
         <span>${voice.say('page.signedInAs', { name: viewer.person.name })}</span>

@@ -7,6 +7,10 @@ export const paths = {
   signOut: '/desk/sign-out',
   first: '/desk/first',
   firstLink: (token: string) => `/desk/first?token=${encodeURIComponent(token)}`,
+  people: '/desk/people',
+  person: (id: string) => `/desk/people/${encodeURIComponent(id)}`,
+  password: '/desk/password',
+  passwordLink: (token: string) => `/desk/password?token=${encodeURIComponent(token)}`,
   case: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}`,
   print: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/print`,
   thread: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/thread`,
@@ -15,7 +19,7 @@ export const paths = {
 
 /** Where to go after signing in: one of our own pages, or the list. */
 export function returnPath(wanted: string | null): string {
-  return wanted !== null && /^\/desk(\/cases\/[\w%.~-]+(\/(?:print|thread))?)?(\?[\w%.~=&+*-]*)?$/.test(wanted)
+  return wanted !== null && /^\/desk(?:\/(?!\.{1,2}(?:[/?]|$))[\w%.~-]+)*(?:\?[\w%.~=&+*-]*)?$/.test(wanted)
     ? wanted
     : paths.list;
 }

@@ -5,12 +5,17 @@ import { deskCookies } from './cookies.ts';
 import type { DeskDeps } from './deps.ts';
 import { createLive } from './live.ts';
 import { registerLive } from './live-routes.ts';
+import { registerPassword } from './password-routes.ts';
+import { registerPeople } from './people-routes.ts';
+import { guardRoutes } from './route-guard.ts';
 import { registerSignIn } from './sign-in-routes.ts';
 import { registerThread } from './thread-routes.ts';
 import { registerUndelivered } from './undelivered-routes.ts';
 import { createVoice } from './voice.ts';
 
-/** Mounts the desk under `/desk`: signing in, the list of families, one case, its print view. Gives the way to end its open streams. */
+/**
+ * Mounts the desk under `/desk`; `route-rules.ts` says who may open what. Gives the way to end its open streams.
+ */
 export function registerDesk(server: Server, deps: DeskDeps): { close(): void } {
   const live = createLive(deps.store);
   const desk = {
@@ -19,8 +24,11 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
     voice: createVoice(deps.words, deps.language ?? 'en', 'us'),
     live,
   };
+  guardRoutes(server, desk);
   registerAssets(server);
   registerSignIn(server, desk);
+  registerPassword(server, desk);
+  registerPeople(server, desk);
   registerCases(server, desk);
   registerThread(server, desk);
   registerLive(server, desk);

@@ -1,34 +1,18 @@
-import type { Request, Response, Server } from 'restify';
+import type { Server } from 'restify';
 import { queryValue } from '#src/http/respond.ts';
-import { get, post } from '#src/http/routes.ts';
-import { readForm } from './forms.ts';
+import { get } from '#src/http/routes.ts';
+import { formRoute } from './form-route.ts';
 import { paths, returnPath } from './paths.ts';
-import { formTokenIsRight, tokenHash } from './secrets.ts';
+import { tokenHash } from './secrets.ts';
 import { firstProblem, makeFirst, SESSION_MS, signIn } from './sign-in.ts';
 import { firstPage, messagePage, signInPage } from './sign-in-pages.ts';
 import { type Desk, type Visit, visit } from './visit.ts';
-
-type FormHandler = (here: Visit, fields: URLSearchParams, req: Request) => Promise<void>;
 
 const SESSION_SECONDS = SESSION_MS / 1000;
 
 /** Signing in and out, and the first account. */
 export function registerSignIn(server: Server, desk: Desk): void {
   const { deps, cookies, voice, live } = desk;
-
-  /** Every form is read and its token checked here; a handler runs only for a form of ours. */
-  const form = (path: string, handler: FormHandler, refused: (here: Visit, fields: URLSearchParams) => void) =>
-    post(server, path, async (req: Request, res: Response) => {
-      const read = await readForm(req);
-      const here = await visit(desk, req, res);
-      if (!read.ok)
-        return here.show(413, () => messagePage(voice.say('problem.tooLargeTitle'), voice.say('problem.tooLarge')));
-      if (!formTokenIsRight(here.secret, read.fields.get('token'))) return refused(here, read.fields);
-      await handler(here, read.fields, req);
-    });
-
-  const notOurs = (here: Visit) =>
-    here.show(403, () => messagePage(voice.say('problem.formTitle'), voice.say('problem.form')));
 
   get(server, paths.signIn, async (req, res) => {
     const here = await visit(desk, req, res);
@@ -38,7 +22,9 @@ export function registerSignIn(server: Server, desk: Desk): void {
     here.show(200, (viewer) => signInPage(voice, viewer, { name: '', next, signedOut }));
   });
 
-  form(
+  formRoute(
+    server,
+    desk,
     paths.signIn,
     async (here, fields) => {
       const [name, next] = [fields.get('name') ?? '', returnPath(fields.get('next'))];
@@ -52,20 +38,16 @@ export function registerSignIn(server: Server, desk: Desk): void {
       ),
   );
 
-  form(
-    paths.signOut,
-    async (here, _fields, req) => {
-      const session = cookies.session.read(req);
-      if (session) {
-        await deps.store.sessions.end(tokenHash(session));
-        live.end(tokenHash(session));
-      }
-      if (here.person)
-        await deps.store.audit.note({ accountId: here.person.accountId, action: 'signed-out', subject: null });
-      here.goTo(`${paths.signIn}?out=yes`, [cookies.session.clear()]);
-    },
-    notOurs,
-  );
+  formRoute(server, desk, paths.signOut, async (here, _fields, req) => {
+    const session = cookies.session.read(req);
+    if (session) {
+      await deps.store.sessions.end(tokenHash(session));
+      live.end(tokenHash(session));
+    }
+    if (here.person)
+      await deps.store.audit.note({ accountId: here.person.accountId, action: 'signed-out', subject: null });
+    here.goTo(`${paths.signIn}?out=yes`, [cookies.session.clear()]);
+  });
 
   const closed = (here: Visit) =>
     here.show(410, () =>
@@ -82,20 +64,15 @@ export function registerSignIn(server: Server, desk: Desk): void {
     here.show(200, (viewer) => firstPage(voice, viewer, { linkToken, name: '' }));
   });
 
-  form(
-    paths.first,
-    async (here, fields) => {
-      const typed = (field: string) => fields.get(field) ?? '';
-      const linkToken = typed('link');
-      const wanted = { name: typed('name'), password: typed('password'), again: typed('again') };
-      if (!(await deps.store.accounts.firstLinkIsOpen(tokenHash(linkToken)))) return closed(here);
-      const problem = firstProblem(wanted);
-      if (problem)
-        return here.show(422, (viewer) => firstPage(voice, viewer, { linkToken, name: wanted.name, problem }));
-      const session = await makeFirst(deps, linkToken, wanted);
-      if (!session) return closed(here);
-      here.goTo(paths.list, [cookies.session.set(session, SESSION_SECONDS), cookies.form.clear()]);
-    },
-    notOurs,
-  );
+  formRoute(server, desk, paths.first, async (here, fields) => {
+    const typed = (field: string) => fields.get(field) ?? '';
+    const linkToken = typed('link');
+    const wanted = { name: typed('name'), password: typed('password'), again: typed('again') };
+    if (!(await deps.store.accounts.firstLinkIsOpen(tokenHash(linkToken)))) return closed(here);
+    const problem = firstProblem(wanted);
+    if (problem) return here.show(422, (viewer) => firstPage(voice, viewer, { linkToken, name: wanted.name, problem }));
+    const session = await makeFirst(deps, linkToken, wanted);
+    if (!session) return closed(here);
+    here.goTo(paths.list, [cookies.session.set(session, SESSION_SECONDS), cookies.form.clear()]);
+  });
 }

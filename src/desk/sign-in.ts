@@ -32,10 +32,10 @@ async function openSession({ store }: People, account: Pick<Account, 'id'>): Pro
 export async function signIn(people: People, name: string, password: string): Promise<string | null> {
   const { accounts, audit } = people.store;
   const wanted = name.slice(0, MAX_NAME_LENGTH);
-  const right = await passwordIsRight(password, (await accounts.byName(wanted))?.passwordHash ?? null);
+  const right = await passwordIsRight(password, (await accounts.byName(wanted))?.passwordHash || null);
   // Read again: tries sent all at once are counted while this one waits for its turn.
   const account = await accounts.byName(wanted);
-  if (!account) return null;
+  if (!account || account.disabled || account.passwordHash === '') return null;
   const waiting = account.notBefore !== null && people.clock().toISOString() < account.notBefore;
   if (waiting || !right) {
     if (!waiting) await accounts.countFailure(account.id, delayAfter);
@@ -75,4 +75,15 @@ export async function makeFirst(people: People, linkToken: string, form: FirstFo
   if (account === 'refused') return null;
   await audit.note({ accountId: account.id, action: 'account-made', subject: null });
   return openSession(people, account);
+}
+
+/** Chooses the password of the account that a link is for, and signs in; null when the link is spent or has run out. */
+export async function choosePassword(people: People, linkToken: string, password: string): Promise<string | null> {
+  const { store } = people;
+  const passwordHash = await hashPassword(password);
+  const person = await store.people.spendLink(tokenHash(linkToken), { passwordHash });
+  if (person === 'refused') return null;
+  await store.accounts.clearFailures(person.id);
+  await store.audit.note({ accountId: person.id, action: 'password-chosen', subject: person.id });
+  return openSession(people, person);
 }

@@ -1,4 +1,5 @@
 import type { ConversationState, ThreadEntry } from '#src/store/store.ts';
+import { mayWork } from './access.ts';
 import { assetPath } from './assets.ts';
 import { type Html, html, typed } from './html.ts';
 import { livePart } from './live-part.ts';
@@ -92,7 +93,7 @@ export function threadPage(voice: Voice, viewer: Viewer, view: ThreadView): Page
       <ol class="thread">${lines.map((each) => line(voice, view, each))}</ol>
     </div>
     ${livePart(voice)}
-    ${forms(voice, viewer, view)}
+    ${viewer.person && mayWork(viewer.person) ? forms(voice, viewer, view) : html`<p>${voice.say('thread.lookOnly')}</p>`}
     <script src="${assetPath('thread.js')}" defer></script>`,
   };
 }

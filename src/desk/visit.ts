@@ -25,8 +25,16 @@ export interface Desk {
   readonly live: Live;
 }
 
-/** Finds out who asks. A browser that has no secret for its forms is given one. */
-export async function visit({ deps, cookies, voice }: Desk, req: Request, res: Response): Promise<Visit> {
+const visits = new WeakMap<Request, Promise<Visit>>();
+
+/** Finds out who asks, once for each request. A browser that has no secret for its forms is given one. */
+export function visit(desk: Desk, req: Request, res: Response): Promise<Visit> {
+  const known = visits.get(req) ?? begin(desk, req, res);
+  visits.set(req, known);
+  return known;
+}
+
+async function begin({ deps, cookies, voice }: Desk, req: Request, res: Response): Promise<Visit> {
   const session = cookies.session.read(req);
   const person = session ? await deps.store.sessions.find(tokenHash(session)) : null;
   const given = cookies.form.read(req);

@@ -2,16 +2,19 @@ import { randomUUID } from 'node:crypto';
 import type { Clock } from '#src/clock.ts';
 import type { Database } from './tables.ts';
 
-export type Role = 'coordinator' | 'technician' | 'read-only';
+export const ROLES = ['coordinator', 'technician', 'read-only'] as const;
+export type Role = (typeof ROLES)[number];
 
 export interface Account {
   readonly id: string;
   readonly name: string;
   readonly role: Role;
+  /** Empty where the account has no password. */
   readonly passwordHash: string;
   readonly failedAttempts: number;
   /** No sign-in is tried before this instant. */
   readonly notBefore: string | null;
+  readonly disabled: boolean;
 }
 
 export interface NewAccount {
@@ -43,6 +46,7 @@ const COLUMNS = [
   'password_hash as passwordHash',
   'failed_attempts as failedAttempts',
   'not_before as notBefore',
+  'disabled',
 ] as const;
 
 /** Local accounts of the desk. Hashing and the rules of sign-in stand in `src/desk`. */
@@ -72,7 +76,7 @@ export function accountStore(db: Database, clock: Clock): AccountStore {
         .select(COLUMNS)
         .where('name_key', '=', nameKey(name))
         .executeTakeFirst();
-      return row ?? null;
+      return row ? { ...row, disabled: row.disabled === 1 } : null;
     },
 
     async keepFirstLink(tokenHash, openForMs) {
@@ -105,9 +109,12 @@ export function accountStore(db: Database, clock: Clock): AccountStore {
             failed_attempts: 0,
             not_before: null,
             created_at: now,
+            event_ids: null,
+            disabled: 0,
+            identity: null,
           })
           .execute();
-        return { ...account, passwordHash, failedAttempts: 0, notBefore: null };
+        return { ...account, passwordHash, failedAttempts: 0, notBefore: null, disabled: false };
       }),
 
     async countFailure(accountId, delayMs) {

@@ -10,6 +10,8 @@ export interface CaseFilter {
   readonly priority?: Priority;
   readonly language?: string;
   readonly eventId?: string;
+  /** Families of these events only; null: all, also those of no event. */
+  readonly eventIds?: readonly string[] | null;
   readonly complete?: boolean;
   readonly person?: boolean;
 }
@@ -26,11 +28,12 @@ type Condition = ExpressionWrapper<Tables, 'cases', SqlBool>;
 
 /** The conditions of a filter. */
 export function matches(eb: Builder, filter: CaseFilter): Condition {
-  const { search, priority, language, eventId, complete, person } = filter;
+  const { search, priority, language, eventId, eventIds, complete, person } = filter;
   return eb.and([
     ...(priority ? [eb('priority', '=', PRIORITIES.indexOf(priority))] : []),
     ...(language !== undefined ? [eb('language', '=', language)] : []),
     ...(eventId !== undefined ? [eb('event_id', '=', eventId)] : []),
+    ...(eventIds ? [eventIds.length > 0 ? eb('event_id', 'in', eventIds) : sql<SqlBool>`1 = 0`] : []),
     ...(complete !== undefined ? [eb('complete', '=', complete ? 1 : 0)] : []),
     ...(person !== undefined ? [eb('person', '=', person ? 1 : 0)] : []),
     ...searchPatterns(search ?? '').map((pattern) => sql<SqlBool>`search_text like ${pattern} escape '\\'`),

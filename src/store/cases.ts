@@ -52,9 +52,13 @@ export interface CaseStore {
   /** Before travel first, then early, then routine; the newest first among equals. */
   list(wanted: WantedCases): Promise<CasePage>;
   counts(filter: CaseFilter): Promise<CaseCounts>;
-  /** The languages and events that families are in, in no order. */
-  choices(): Promise<{ readonly languages: readonly string[]; readonly eventIds: readonly string[] }>;
+  /** The languages and events that families are in, in no order; `within`: of these events only, null for all. */
+  choices(
+    within?: readonly string[] | null,
+  ): Promise<{ readonly languages: readonly string[]; readonly eventIds: readonly string[] }>;
   byReference(reference: string): Promise<FoundCase>;
+  /** The event of a case, without reading the case; null where there is no such case. */
+  eventOf(reference: string): Promise<{ readonly eventId: string | null } | null>;
   /** The reference of a conversation's case, or null where it has none. */
   referenceOf(conversationId: string): Promise<string | null>;
 }
@@ -126,9 +130,16 @@ export function caseStore(db: Database): CaseStore {
       };
     },
 
-    async choices() {
+    async choices(within = null) {
       const distinct = async (column: 'language' | 'event_id') =>
-        (await db.selectFrom('cases').select(column).distinct().execute()).map((row) => Object.values(row)[0]);
+        (
+          await db
+            .selectFrom('cases')
+            .select(column)
+            .distinct()
+            .where((eb) => matches(eb, { eventIds: within }))
+            .execute()
+        ).map((row) => Object.values(row)[0]);
       const [languages, eventIds] = [await distinct('language'), await distinct('event_id')];
       const isText = (value: unknown): value is string => typeof value === 'string';
       return { languages: languages.filter(isText), eventIds: eventIds.filter(isText) };
@@ -144,6 +155,15 @@ export function caseStore(db: Database): CaseStore {
       const parsed = preVisitSummarySchema.safeParse(jsonOrNull(row.summary));
       if (!parsed.success) return { state: 'unreadable' };
       return { state: 'found', summary: parsed.data, conversationId: row.conversation_id };
+    },
+
+    async eventOf(reference) {
+      const row = await db
+        .selectFrom('cases')
+        .select('event_id as eventId')
+        .where('reference', '=', reference)
+        .executeTakeFirst();
+      return row ?? null;
     },
 
     async referenceOf(conversationId) {

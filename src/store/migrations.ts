@@ -1,5 +1,6 @@
 import type { Kysely, Migration } from 'kysely';
 import { preVisitSummarySchema } from '#shared/summary.ts';
+import { access } from './access-migration.ts';
 import { searchText } from './case-search.ts';
 import { jsonOrNull } from './json.ts';
 import type { Tables } from './tables.ts';
@@ -233,4 +234,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0006-channel-address': channelAddress,
   '0007-opt-outs': optOuts,
   '0008-visits': visits,
+  '0010-access': access,
 };

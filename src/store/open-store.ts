@@ -12,6 +12,7 @@ import { eventStore } from './events.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { optOutStore } from './opt-outs.ts';
 import { outboxStore } from './outbox.ts';
+import { peopleStore } from './people.ts';
 import { openPostgres } from './postgres.ts';
 import { purge } from './retention.ts';
 import { refuseSealed, sealAll } from './seal-all.ts';
@@ -115,6 +116,7 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     cases: caseStore(db),
     events: eventStore(db, clock),
     accounts: accountStore(db, clock),
+    people: peopleStore(backend, clock),
     sessions: sessionStore(db, clock),
     audit: auditStore(db, clock),
     outbox: outboxStore(backend, effects),

@@ -1,5 +1,6 @@
 import type { Clock } from '#src/clock.ts';
 import type { Role } from './accounts.ts';
+import { readEventIds } from './event-ids.ts';
 import type { Database } from './tables.ts';
 
 /** Who is signed in. */
@@ -7,6 +8,8 @@ export interface SignedIn {
   readonly accountId: string;
   readonly name: string;
   readonly role: Role;
+  /** The events whose families it sees; null: all families, also those of no event. */
+  readonly eventIds: readonly string[] | null;
 }
 
 export interface SessionStore {
@@ -15,6 +18,8 @@ export interface SessionStore {
   /** Null for an unknown, ended or expired session. */
   find(tokenHash: string): Promise<SignedIn | null>;
   end(tokenHash: string): Promise<void>;
+  /** Ends every session of an account. */
+  endAll(accountId: string): Promise<void>;
 }
 
 /** Sessions of the desk. The token itself is never stored. */
@@ -36,15 +41,22 @@ export function sessionStore(db: Database, clock: Clock): SessionStore {
       const row = await db
         .selectFrom('sessions')
         .innerJoin('accounts', 'accounts.id', 'sessions.account_id')
-        .select(['accounts.id as accountId', 'accounts.name', 'accounts.role'])
+        .select(['accounts.id as accountId', 'accounts.name', 'accounts.role', 'accounts.event_ids'])
         .where('sessions.token_hash', '=', tokenHash)
         .where('sessions.expires_at', '>', clock().toISOString())
+        .where('accounts.disabled', '=', 0)
         .executeTakeFirst();
-      return row ?? null;
+      if (!row) return null;
+      const { event_ids, ...person } = row;
+      return { ...person, eventIds: readEventIds(event_ids) };
     },
 
     async end(tokenHash) {
       await db.transaction().execute((trx) => trx.deleteFrom('sessions').where('token_hash', '=', tokenHash).execute());
+    },
+
+    async endAll(accountId) {
+      await db.transaction().execute((trx) => trx.deleteFrom('sessions').where('account_id', '=', accountId).execute());
     },
   };
 }

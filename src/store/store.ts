@@ -7,6 +7,7 @@ import type { CaseStore } from './cases.ts';
 import type { EventStore } from './events.ts';
 import type { OptOutStore } from './opt-outs.ts';
 import type { OutboxStore } from './outbox.ts';
+import type { PeopleStore } from './people.ts';
 import type { Purged } from './retention.ts';
 import type { SessionStore } from './sessions.ts';
 import type { VisitStore } from './visits.ts';
@@ -110,6 +111,7 @@ export interface Store {
   readonly cases: CaseStore;
   readonly events: EventStore;
   readonly accounts: AccountStore;
+  readonly people: PeopleStore;
   readonly sessions: SessionStore;
   readonly audit: AuditStore;
   readonly outbox: OutboxStore;

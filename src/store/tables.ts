@@ -83,10 +83,23 @@ interface AccountTable {
   /** The name as it is compared at sign-in. */
   name_key: string;
   role: Role;
+  /** Empty where the account has no password. */
   password_hash: string;
   failed_attempts: number;
   not_before: string | null;
   created_at: string;
+  /** JSON: ids of the events that it sees; null for all, and for families of no event. */
+  event_ids: string | null;
+  disabled: Flag;
+  /** Who it is at the identity provider: issuer and subject. */
+  identity: string | null;
+}
+
+/** Links with which somebody chooses a password: after an invitation, or after it was reset. */
+interface PasswordLinkTable {
+  token_hash: string;
+  account_id: string;
+  expires_at: string;
 }
 
 interface FirstLinkTable {
@@ -167,6 +180,7 @@ export interface Tables {
   events: EventTable;
   accounts: AccountTable;
   first_links: FirstLinkTable;
+  password_links: PasswordLinkTable;
   sessions: SessionTable;
   audit: AuditTable;
   outbox: OutboxTable;

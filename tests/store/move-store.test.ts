@@ -38,6 +38,7 @@ async function aFullDatabase(): Promise<string> {
   await store.accounts.keepFirstLink('open', 1000);
   await store.sessions.add('s1', account.id, 1000);
   await store.optOuts.add('sms-1', NOON.toISOString());
+  await store.people.keepLink(account.id, 'link', 1000);
   await store.audit.note({ accountId: account.id, action: 'signed-in', subject: null });
   const entry = { at: NOON.toISOString(), accountId: account.id, by: 'Robin' };
   await store.visits.add('k1', { ...entry, id: 'v1', body: { kind: 'note', text: 'niño' } });

@@ -80,7 +80,12 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
       const { id } = await withAccount(store);
       await store.sessions.add('s1', id, HOUR);
       await store.sessions.add('s2', id, HOUR);
-      expect(await store.sessions.find('s1')).toEqual({ accountId: id, name: 'Robin Ash', role: 'coordinator' });
+      expect(await store.sessions.find('s1')).toEqual({
+        accountId: id,
+        name: 'Robin Ash',
+        role: 'coordinator',
+        eventIds: null,
+      });
       await store.sessions.end('s1');
       expect(await store.sessions.find('s1')).toBeNull();
       now = new Date('2026-05-16T12:59:59.999Z');
@@ -101,6 +106,43 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
       { at: NOON.toISOString(), accountId: 'p1', action: 'case-viewed', subject: 'KV7-2QM' },
       { at: LATER, accountId: 'p2', action: 'case-printed', subject: 'KV7-2QM' },
     ]);
+  });
+
+  it('the audit is read page by page, the latest first, under a filter', async () => {
+    let now = NOON;
+    const { audit } = await openOn(await aPlace(), () => now);
+    for (let i = 0; i < 7; i++) {
+      // Some at the same instant: the id parts them.
+      now = new Date(NOON.getTime() + Math.floor(i / 3) * 1000);
+      await audit.note({ accountId: i % 2 ? 'p1' : 'p2', action: 'case-viewed', subject: `R${i}` });
+    }
+    const seen: string[] = [];
+    let page = await audit.list({ pageSize: 3 });
+    for (;;) {
+      seen.push(...page.rows.map(({ subject }) => subject ?? ''));
+      if (!page.next) break;
+      page = await audit.list({ pageSize: 3, after: page.next });
+    }
+    expect([seen.length, new Set(seen).size, seen[0]]).toEqual([7, 7, 'R6']);
+    const of = async (filter: Parameters<typeof audit.list>[0]['filter']) =>
+      (await audit.list({ pageSize: 9, ...(filter && { filter }) })).rows.length;
+    const second = new Date(NOON.getTime() + 1000).toISOString();
+    expect([await of({ accountId: 'p1' }), await of({ from: second }), await of({ until: second })]).toEqual([3, 4, 3]);
+    expect([await of({ subject: 'R2' }), await of({ action: 'signed-in' })]).toEqual([1, 0]);
+  });
+
+  it('people are managed so that somebody who can lead is always left, also when two change at once', async () => {
+    const place = await aPlace();
+    const [one, two] = [await openOn(place), await openOn(place)];
+    const { id } = await withAccount(one);
+    const other = await one.people.add({ name: 'Kim', role: 'coordinator', eventIds: null, identity: 'issuer kim' });
+    if (other === 'taken') throw new Error('taken');
+    const outcomes = await Promise.all([one.people.setDisabled(id, true), two.people.setDisabled(other.id, true)]);
+    expect(outcomes.toSorted()).toEqual(['changed', 'last-coordinator']);
+    expect((await one.people.list()).filter(({ disabled }) => !disabled)).toHaveLength(1);
+    expect(await one.people.add({ name: 'ＫＩＭ', role: 'technician', eventIds: [] })).toBe('taken');
+    expect(await one.people.change('nobody', { role: 'technician', eventIds: null })).toBe('missing');
+    expect(await one.people.byIdentity('issuer kim')).toMatchObject({ name: 'Kim', hasPassword: false });
   });
 
   it('an event is kept with its place and day', async () => {

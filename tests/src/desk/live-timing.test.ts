@@ -9,8 +9,8 @@ function aHub() {
     vi.useRealTimers();
   });
   let change: (conversationId: string) => void = () => {};
-  const person = { accountId: 'a', name: 'Robin', role: 'coordinator' } as const;
-  const state = { holds: true, broken: false };
+  const person = { accountId: 'a', name: 'Robin', role: 'coordinator', eventIds: null } as const;
+  const state = { holds: true, broken: false, eventIds: null as readonly string[] | null };
   const live = createLive({
     conversations: {
       watch: (listener: typeof change) => {
@@ -18,11 +18,14 @@ function aHub() {
         return () => {};
       },
     } as never,
-    cases: { referenceOf: async (id: string) => (id.startsWith('k') ? `R-${id}` : null) } as never,
+    cases: {
+      referenceOf: async (id: string) => (id.startsWith('k') ? `R-${id}` : null),
+      eventOf: async (reference: string) => ({ eventId: reference === 'R-k1' ? 'spring' : null }),
+    } as never,
     sessions: {
       find: async () => {
         if (state.broken) throw new Error('no store');
-        return state.holds ? person : null;
+        return state.holds ? { ...person, eventIds: state.eventIds } : null;
       },
     } as never,
   });
@@ -43,6 +46,18 @@ describe('the hub of the streams', () => {
     for (const id of ['k1', 'k2', 'k1', 'x']) change(id);
     await vi.advanceTimersByTimeAsync(1000);
     expect(told(sent)).toEqual(['event: cases\ndata: {"references":["R-k1","R-k2"]}\n\n']);
+  });
+
+  it('names to somebody who sees some events only families of those, and says nothing where there is none', async () => {
+    const { stream, change, state } = aHub();
+    state.eventIds = ['spring'];
+    const { sent } = stream();
+    change('k2');
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(told(sent)).toEqual([]);
+    for (const id of ['k1', 'k2']) change(id);
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(told(sent)).toEqual(['event: cases\ndata: {"references":["R-k1"]}\n\n']);
   });
 
   it('names no family when a great many have changed', async () => {

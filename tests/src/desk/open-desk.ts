@@ -3,6 +3,8 @@ import restify from 'restify';
 import { onTestFinished } from 'vitest';
 import { firstRunLink } from '#src/desk/first-run.ts';
 import { registerDesk } from '#src/desk/register-desk.ts';
+import { newToken, tokenHash } from '#src/desk/secrets.ts';
+import type { Role } from '#src/store/accounts.ts';
 import { openStore } from '#src/store/open-store.ts';
 import type { Store } from '#src/store/store.ts';
 import { createWords } from '#src/words/words.ts';
@@ -34,6 +36,8 @@ export interface OpenDesk {
   browse(): Browsing;
   /** Makes the first account; gives a browser that is signed in. */
   signedIn(): Promise<Browsing>;
+  /** Gives a browser that is signed in to a new account of that role, and the account's id. */
+  as(role: Role, eventIds?: readonly string[] | null): Promise<Browsing & { readonly accountId: string }>;
 }
 
 const hiddenFields = (html: string): Record<string, string> =>
@@ -85,6 +89,7 @@ export async function openDesk(options: { publicUrl?: string; language?: string 
     await new Promise<void>((resolve) => server.close(() => resolve()));
     await store.close();
   });
+  let accounts = 0;
   const url = `http://127.0.0.1:${(server.server.address() as AddressInfo).port}`;
   return {
     store,
@@ -97,6 +102,15 @@ export async function openDesk(options: { publicUrl?: string; language?: string 
       const link = new URL((await firstRunLink(store, url)) ?? 'none:');
       await browser.send(link.pathname + link.search, { name: NAME, password: PASSWORD, again: PASSWORD });
       return browser;
+    },
+    as: async (role, eventIds = null) => {
+      const person = await store.people.add({ name: `${role} ${++accounts}`, role, eventIds });
+      if (person === 'taken') throw new Error('the name is taken');
+      const token = newToken();
+      await store.sessions.add(tokenHash(token), person.id, 60 * 60 * 1000);
+      const browser = browsing(url);
+      browser.cookies.set('lapwing_desk', token);
+      return { ...browser, accountId: person.id };
     },
   };
 }

@@ -1,0 +1,49 @@
+/** `anyone`: also who is not signed in. `work`: coordinators and technicians. `coordinate`: coordinators. */
+export type Needs = 'anyone' | 'look' | 'work' | 'coordinate';
+
+export interface RouteRule {
+  readonly needs: Needs;
+  /** What the address is about, and the name of its part that says so: only who sees that event may open it. */
+  readonly about?: { readonly kind: 'case' | 'event'; readonly part: string };
+  /** `data`: asked for by a script, so a refusal is a bare status and no page. */
+  readonly answers?: 'page' | 'data';
+}
+
+const aCase = { kind: 'case', part: 'reference' } as const;
+
+/**
+ * Who may open what: one line for each route of the desk, by its method and the pattern it was registered with. A route
+ * without a line is refused to everybody, and `tests/src/desk/route-rules.test.ts` names it.
+ */
+export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
+  'GET /desk/sign-in': { needs: 'anyone' },
+  'POST /desk/sign-in': { needs: 'anyone' },
+  'POST /desk/sign-out': { needs: 'anyone' },
+  'GET /desk/first': { needs: 'anyone' },
+  'POST /desk/first': { needs: 'anyone' },
+  'GET /desk/password': { needs: 'anyone' },
+  'POST /desk/password': { needs: 'anyone' },
+
+  'GET /desk': { needs: 'look' },
+  'GET /desk/live': { needs: 'look', answers: 'data' },
+  'GET /desk/cases/:reference': { needs: 'look', about: aCase },
+  'GET /desk/cases/:reference/print': { needs: 'look', about: aCase },
+  'GET /desk/cases/:reference/thread': { needs: 'look', about: aCase },
+  'POST /desk/cases/:reference/thread': { needs: 'work', about: aCase },
+
+  'GET /desk/undelivered': { needs: 'coordinate' },
+  'POST /desk/undelivered': { needs: 'coordinate' },
+  'GET /desk/people': { needs: 'coordinate' },
+  'POST /desk/people': { needs: 'coordinate' },
+  'GET /desk/people/:id': { needs: 'coordinate' },
+  'POST /desk/people/:id': { needs: 'coordinate' },
+};
+
+const ASSETS = /^GET \/desk\/assets\/[\w.-]+$/;
+
+/** The rule of a route; null where there is none. HEAD is GET without its answer. */
+export function ruleOf(method: string, path: string): RouteRule | null {
+  const key = `${method.toUpperCase() === 'HEAD' ? 'GET' : method.toUpperCase()} ${path}`;
+  if (ASSETS.test(key)) return { needs: 'anyone' };
+  return Object.hasOwn(ROUTE_RULES, key) ? (ROUTE_RULES[key] ?? null) : null;
+}
