@@ -117,7 +117,14 @@ async function start(config: Config): Promise<void> {
     },
     greeting: createGreeting(voice, clock),
     registerDesk: (restify) =>
-      registerDesk(restify, { store, words, clock, publicUrl: config.publicUrl, language: config.deskLanguage }),
+      registerDesk(restify, {
+        store,
+        words,
+        clock,
+        publicUrl: config.publicUrl,
+        language: config.deskLanguage,
+        secret: masterSecret,
+      }),
   });
   const base = await listen(server, config);
   const proactive = createProactive(config.app, log);

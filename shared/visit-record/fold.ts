@@ -52,8 +52,8 @@ type FindingName = Pick<ChangeOf<'finding'>, 'childId' | 'seatId' | 'positionId'
 export const findingSlot = ({ code, childId, seatId, positionId }: FindingName): string =>
   `finding ${JSON.stringify([code, childId, seatId, positionId])}`;
 
-const inOrder = (a: VisitEntry, b: VisitEntry): number =>
-  a.at < b.at ? -1 : a.at > b.at ? 1 : a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
+/** By when they were written; within one instant by their arrival. */
+const inOrder = (a: VisitEntry, b: VisitEntry): number => (a.at < b.at ? -1 : a.at > b.at ? 1 : a.seq - b.seq);
 
 const said = ({ id, at, by, body }: VisitEntry): Said | null => {
   if (body.kind === 'sign-off') return null;

@@ -40,6 +40,18 @@ const childWith = (child: Json, fields: readonly string[], value: unknown): Json
       : set;
 };
 
+/** The value of a fact in a case; undefined or null where it is not known. */
+export function factIn(family: Case, { owner, id, field }: Recordable): unknown {
+  const holders: Readonly<Record<Recordable['owner'], unknown>> = {
+    children: family.children.find((child) => child.id === id),
+    seats: family.seats.find((seat) => seat.id === id),
+    positions: family.vehicle?.positions?.find((position) => position.id === id),
+    vehicle: family.vehicle,
+    uses: family.uses.find(({ childId }) => childId === id),
+  };
+  return field.split('.').reduce<unknown>((at, name) => (isObject(at) ? at[name] : undefined), holders[owner]);
+}
+
 /** A case with one fact set; null where the case cannot hold the value. */
 export function withFact(family: Case, { owner, id, field }: Recordable, value: unknown): Case | null {
   // The names of limits hold no dot, so a path below an owner can be split.

@@ -16,9 +16,11 @@ const TYPES = {
   'paper.css': 'text/css; charset=utf-8',
   'admin.css': 'text/css; charset=utf-8',
   'thread.css': 'text/css; charset=utf-8',
+  'record.css': 'text/css; charset=utf-8',
   'print.css': 'text/css; charset=utf-8',
   'desk.js': 'text/javascript; charset=utf-8',
   'thread.js': 'text/javascript; charset=utf-8',
+  'record.js': 'text/javascript; charset=utf-8',
 } as const;
 
 type AssetName = keyof typeof TYPES;

@@ -21,6 +21,7 @@ function head({ voice, summary, event, names }: CaseView): Html {
       <h1>${kids.length > 0 ? kids.map((name, i) => [i > 0 && ', ', typed(name)]) : voice.say('list.noChild')}</h1>
       <p class="group ${visit.priority}">${voice.say(`priority.${visit.priority}`)}</p>
       <a class="button" href="${paths.thread(summary.reference)}">${voice.say('thread.open')}</a>
+      <a class="button" href="${paths.record(summary.reference)}">${voice.say('record.open')}</a>
       <a class="button" href="${paths.print(summary.reference)}">${voice.say('page.print')}</a>
     </div>
     <dl class="facts line">

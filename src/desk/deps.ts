@@ -9,6 +9,8 @@ export interface DeskDeps {
   readonly clock: Clock;
   /** Where people reach the service; https makes the cookies secure. Null: as it listens, without https. */
   readonly publicUrl: string | null;
+  /** From which keys for links and kept forms are derived; absent: one of this run. */
+  readonly secret?: string;
   /** BCP 47 language of the desk; English if left out. */
   readonly language?: string;
 }

@@ -7,6 +7,7 @@ import { createLive } from './live.ts';
 import { registerLive } from './live-routes.ts';
 import { registerPassword } from './password-routes.ts';
 import { registerPeople } from './people-routes.ts';
+import { registerRecord } from './record/record-routes.ts';
 import { guardRoutes } from './route-guard.ts';
 import { registerSignIn } from './sign-in-routes.ts';
 import { registerThread } from './thread-routes.ts';
@@ -31,6 +32,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerPeople(server, desk);
   registerCases(server, desk);
   registerThread(server, desk);
+  registerRecord(server, desk);
   registerLive(server, desk);
   registerUndelivered(server, desk);
   return { close: live.close };

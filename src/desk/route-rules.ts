@@ -7,6 +7,8 @@ export interface RouteRule {
   readonly about?: { readonly kind: 'case' | 'event'; readonly part: string };
   /** `data`: asked for by a script, so a refusal is a bare status and no page. */
   readonly answers?: 'page' | 'data';
+  /** `handler`: the handler answers who is not signed in, since what was sent must not be lost. */
+  readonly signedOut?: 'handler';
 }
 
 const aCase = { kind: 'case', part: 'reference' } as const;
@@ -30,6 +32,8 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'GET /desk/cases/:reference/print': { needs: 'look', about: aCase },
   'GET /desk/cases/:reference/thread': { needs: 'look', about: aCase },
   'POST /desk/cases/:reference/thread': { needs: 'work', about: aCase },
+  'GET /desk/cases/:reference/visit': { needs: 'look', about: aCase },
+  'POST /desk/cases/:reference/visit': { needs: 'work', about: aCase, signedOut: 'handler' },
 
   'GET /desk/undelivered': { needs: 'coordinate' },
   'POST /desk/undelivered': { needs: 'coordinate' },

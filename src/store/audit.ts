@@ -19,7 +19,12 @@ export type AuditAction =
   | 'thread-viewed'
   | 'message-sent'
   | 'handed-back'
-  | 'delivery-retried';
+  | 'delivery-retried'
+  | 'visit-viewed'
+  | 'visit-recorded'
+  | 'visit-signed'
+  | 'take-home-viewed'
+  | 'take-home-sent';
 
 export interface AuditEntry {
   readonly at: string;

@@ -45,7 +45,7 @@ const signOffOf = (on: Kysely<Tables>, conversationId: string) =>
 /** What of an entry may still be added after a sign-off; null for nothing. */
 function afterSignOff({ at, body }: NewVisitEntry, signedAt: string): VisitBody | null {
   if (body.kind === 'correction') return body;
-  if (body.kind === 'sign-off' || at > signedAt) return null;
+  if (body.kind === 'sign-off' || at >= signedAt) return null;
   return { kind: 'correction', why: 'late', change: body };
 }
 

@@ -1,0 +1,156 @@
+import { randomUUID } from 'node:crypto';
+import type { Request, Response, Server } from 'restify';
+import { REASONS, type Reason, type VisitBody } from '#shared/visit-record/entries.ts';
+import { queryValue, sendJson } from '#src/http/respond.ts';
+import { get, post } from '#src/http/routes.ts';
+import { createFieldCipher } from '#src/protection/field-cipher.ts';
+import type { Added } from '#src/store/visits.ts';
+import { readForm } from '../forms.ts';
+import { type Html, html, typed } from '../html.ts';
+import { paths } from '../paths.ts';
+import { formTokenIsRight, newToken } from '../secrets.ts';
+import { messagePage } from '../sign-in-pages.ts';
+import { type Desk, sendToSignIn, type Visit, visit } from '../visit.ts';
+import { entryForm } from './entry-form.ts';
+import { keptEntries } from './kept-entry.ts';
+import { loadRecord, type RecordView } from './load-record.ts';
+import { type ChangeProblem, readChange } from './read-change.ts';
+import { recordPage } from './record-page.ts';
+
+const ENTRY_ID = /^[0-9a-f-]{36}$/;
+const LONGEST_WAY_MS = 30 * 24 * 60 * 60 * 1000;
+
+const isReason = (text: string | null): text is Exclude<Reason, 'late'> =>
+  text !== 'late' && (REASONS as readonly (string | null)[]).includes(text);
+
+/** What became of an entry that the page's script sent. */
+type State = 'saved' | 'signed' | 'signed-out' | 'form' | 'gone' | 'refused' | 'too-large';
+const STATUS: Readonly<Record<State, number>> = {
+  saved: 200,
+  signed: 409,
+  'signed-out': 401,
+  form: 403,
+  gone: 410,
+  refused: 422,
+  'too-large': 413,
+};
+const STATE: Readonly<Record<Added, State>> = { added: 'saved', known: 'saved', signed: 'signed', gone: 'gone' };
+
+/** The record of a visit: its page, and the entries that are added to it, one by one, by forms or by the page's script. */
+export function registerRecord(server: Server, desk: Desk): void {
+  const { deps, voice } = desk;
+  const { store, clock } = deps;
+  const path = '/desk/cases/:reference/visit';
+  const kept = keptEntries(createFieldCipher(deps.secret ?? newToken(), []));
+
+  const message = (here: Visit, status: number, title: string, text: string) =>
+    here.show(status, () => messagePage(title, text, { href: paths.list, text: voice.say('page.back') }));
+  const gone = (here: Visit, reference: string) =>
+    message(here, 410, voice.say('record.goneTitle'), voice.say('record.gone', { reference }));
+  const unreadable = (here: Visit, reference: string) =>
+    message(here, 500, voice.say('problem.unreadableTitle'), voice.say('problem.unreadable', { reference }));
+
+  /** A form that came while nobody was signed in, to be sent now. */
+  function keptPart(
+    here: { view: RecordView; formToken: string; person: Visit['person'] },
+    fields: URLSearchParams,
+  ): Html | false {
+    const hidden = Object.fromEntries(fields);
+    const words = fields.get('text') ?? fields.get('value') ?? '';
+    const { does = '', ...rest } = hidden;
+    return html`<div class="notice bad" role="alert"><p><b>${voice.say('record.notSavedYet')}</b></p>
+      ${words !== '' && html`<p>${typed(words)}</p>`}
+      ${entryForm({ view: here.view, viewer: here, why: 'seen-later' }, does, rest, html`<button type="submit">${voice.say('record.saveNow')}</button>`)}</div>`;
+  }
+
+  get(server, path, async (req: Request, res: Response) => {
+    const here = await visit(desk, req, res);
+    if (!here.person) return sendToSignIn(here, req);
+    const reference = String(req.params.reference);
+    const loaded = await loadRecord(deps, reference, voice.language);
+    if (loaded.state === 'gone') return gone(here, reference);
+    await store.audit.note({ accountId: here.person.accountId, action: 'visit-viewed', subject: reference });
+    if (loaded.state === 'unreadable') return unreadable(here, reference);
+    const { view } = loaded;
+    const asked = queryValue(req, 'why');
+    const why = view.record.signed && isReason(asked) ? asked : null;
+    const fields = kept.open(queryValue(req, 'kept') ?? '');
+    const problem = queryValue(req, 'problem');
+    here.show(200, (viewer) =>
+      recordPage(
+        { view, viewer, why },
+        fields
+          ? keptPart({ view, ...viewer }, fields)
+          : problem !== null &&
+              html`<p class="notice bad" role="alert">${view.voice.name('recordProblem', problem)}</p>`,
+      ),
+    );
+  });
+
+  /** When an entry was written: so long before it came as its sender says, whatever clock that has. */
+  function writtenAt(fields: URLSearchParams): string {
+    const ago = Number(fields.get('ago') ?? 0);
+    const ms = Number.isFinite(ago) ? Math.min(Math.max(ago, 0), LONGEST_WAY_MS) : 0;
+    return new Date(clock().getTime() - ms).toISOString();
+  }
+
+  async function add(view: RecordView, fields: URLSearchParams, by: NonNullable<Visit['person']>) {
+    const id = ENTRY_ID.test(fields.get('id') ?? '') ? String(fields.get('id')) : randomUUID();
+    const entry = { id, at: writtenAt(fields), accountId: by.accountId, by: by.name };
+    const put = async (body: VisitBody): Promise<{ state: State; problem?: ChangeProblem }> => {
+      const added = await store.visits.add(view.conversationId, { ...entry, body });
+      if (added === 'added')
+        await store.audit.note({
+          accountId: by.accountId,
+          action: body.kind === 'sign-off' ? 'visit-signed' : 'visit-recorded',
+          subject: view.reference,
+        });
+      return { state: STATE[added] };
+    };
+    if (fields.get('does') === 'sign-off') return put({ kind: 'sign-off', reported: view.told });
+    const read = readChange(fields, view.review, id);
+    if (!read.ok) return { state: 'refused' as const, problem: read.problem };
+    const why = fields.get('why');
+    return put(view.record.signed && isReason(why) ? { kind: 'correction', why, change: read.change } : read.change);
+  }
+
+  post(server, path, async (req: Request, res: Response) => {
+    const form = await readForm(req);
+    const here = await visit(desk, req, res);
+    const reference = String(req.params.reference);
+    const byScript = (req.headers.accept ?? '').includes('application/json');
+    const answer = (state: State, problem?: ChangeProblem) =>
+      sendJson(
+        res,
+        STATUS[state],
+        { state, ...(problem && { why: voice.name('recordProblem', problem) }) },
+        { 'Cache-Control': 'no-store' },
+      );
+    if (!form.ok) {
+      if (byScript) return answer('too-large');
+      return message(here, 413, voice.say('problem.tooLargeTitle'), voice.say('problem.tooLarge'));
+    }
+    const { fields } = form;
+    if (!here.person) {
+      if (byScript) return answer('signed-out');
+      const next = `${paths.record(reference)}?kept=${encodeURIComponent(kept.keep(fields))}`;
+      return here.goTo(`${paths.signIn}?next=${encodeURIComponent(next)}`);
+    }
+    if (!formTokenIsRight(here.secret, fields.get('token'))) {
+      if (byScript) return answer('form');
+      return message(here, 403, voice.say('problem.formTitle'), voice.say('problem.form'));
+    }
+    const loaded = await loadRecord(deps, reference, voice.language);
+    if (loaded.state === 'unreadable') return byScript ? answer('refused') : unreadable(here, reference);
+    if (loaded.state === 'gone') return byScript ? answer('gone') : gone(here, reference);
+    const { state, problem } = await add(loaded.view, fields, here.person);
+    if (byScript) return answer(state, problem);
+    if (state === 'gone') return gone(here, reference);
+    const query = new URLSearchParams({
+      ...(isReason(fields.get('why')) && { why: String(fields.get('why')) }),
+      ...(problem && { problem }),
+      ...(state === 'signed' && { problem: 'signed' }),
+    }).toString();
+    here.goTo(`${paths.record(reference)}${query && `?${query}`}`);
+  });
+}
