@@ -29,7 +29,9 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
     return { value: 'unsure', doubtful: Boolean(settled) };
   }
   if (!first) return null;
-  const disagree = plain.some(({ name }) => name !== first.name);
+  // "no, it's new": what follows a plain answer and a pause is no other answer, unless it is as plain.
+  const pauses = first.start === 0 && isPlain(message, first) && message.tokens[first.end]?.kind === 'mark';
+  const disagree = plain.some((hit) => hit.name !== first.name && (!pauses || isPlain(message, hit)));
   const hedges =
     first.name === 'yes' &&
     (hitsOf(message, 'relation', 'hedge').length > 0 || hitsOf(message, 'cue', 'partly').length > 0);

@@ -55,6 +55,9 @@ const isPlainWord = (message: Message, quantity: Quantity): boolean =>
 const askedDimension = (asked: AskedSlot | null): Dimension | null =>
   asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
 
+/** What may follow an age said as a bare number. */
+const ENDS = new Set(['and', 'but', 'now', 'this-child', 'weight', 'height']);
+
 /** What each quantity measures: its unit says so, else the word beside it, else the question. */
 export const assign = (
   message: Message,
@@ -72,7 +75,18 @@ export const assign = (
     if (label) return [{ quantity, dimension: label, labelled: true }];
     if (wanted && !answered)
       return [{ quantity, dimension: wanted, labelled: wanted === 'age' && isSaidAge(message, quantity) }];
-    const saidAge = (asked === null || answered || wanted === 'age') && isSaidAge(message, quantity);
+    const child = hitsOf(message, 'cue', 'this-child').some(
+      ({ start }) => scope.clause[start] === scope.clause[quantity.start],
+    );
+    const after = message.tokens[quantity.end];
+    const ends =
+      after === undefined || after.kind === 'mark' || message.hits[quantity.end]?.some(({ name }) => ENDS.has(name));
+    const mayBeAge =
+      asked === null ||
+      answered ||
+      wanted === 'age' ||
+      (wanted === null && child && ends === true && quantity.number?.digits === true);
+    const saidAge = mayBeAge && isSaidAge(message, quantity);
     return saidAge && quantity.said[0] <= 12 ? [{ quantity, dimension: 'age', labelled: true }] : [];
   });
 };

@@ -3,13 +3,13 @@ import type { FoundDate } from './dates.ts';
 import type { Scope } from './scope.ts';
 import { isClearlyTakenBack } from './taken-back.ts';
 import type { Doubt, Turn } from './turn.ts';
-import type { ReadValues } from './types.ts';
+import type { AskedSlot, ReadValues } from './types.ts';
 import { hitsOf, type Message } from './words.ts';
 
 const near = (message: Message, name: string, date: FoundDate, scope: Scope): boolean =>
   hitsOf(message, 'cue', name).some(({ start }) => scope.sentence[start] === scope.sentence[date.start]);
 
-const nearestRole = (message: Message, scope: Scope, date: FoundDate): string | null => {
+const nearestRole = (message: Message, scope: Scope, date: FoundDate, asked: AskedSlot | null): string | null => {
   let best: { name: string; away: number } | null = null;
   const years = [...message.tokens.keys()].filter((at) => /^\d{4}$/.test(message.tokens[at]?.text ?? ''));
   for (const hit of hitsOf(message, 'cue', 'born', 'made', 'bought', 'expiry')) {
@@ -17,6 +17,8 @@ const nearestRole = (message: Message, scope: Scope, date: FoundDate): string | 
     // "bought in 2021, label says January 2020": that purchase has its year.
     const apart = hit.name === 'bought' && scope.clause[hit.start] !== scope.clause[date.start];
     if (apart && years.some((at) => scope.clause[at] === scope.clause[hit.start])) continue;
+    // "May 2022, bought it new": may be when, or a further word about the seat.
+    if (apart && asked === 'date') continue;
     const away = hit.end <= date.start ? date.start - hit.end : hit.start >= date.end ? hit.start - date.end + 1 : 0;
     if (best === null || away < best.away) best = { name: hit.name, away };
   }
@@ -36,7 +38,13 @@ export const readDates = (
   const isSecond = (first: FoundDate | undefined, next: FoundDate) =>
     first !== undefined && first.value !== next.value && !isClearlyTakenBack(message, first.end, next.start);
   for (const date of dates) {
-    const role = nearestRole(message, scope, date);
+    const role = nearestRole(message, scope, date, request.asked);
+    // A purchase with a year of its own says nothing of this date.
+    const bought = hitsOf(message, 'cue', 'bought').some(
+      ({ start }) =>
+        scope.sentence[start] === scope.sentence[date.start] &&
+        !message.tokens.some(({ text }, at) => /^\d{4}$/.test(text) && scope.clause[at] === scope.clause[start]),
+    );
     if (date.relative && (role !== 'born' || aged)) continue;
     const past = firstDay(date.value) <= today;
     if (role === 'bought' || scope.other[date.start]) continue;
@@ -46,7 +54,7 @@ export const readDates = (
       found.birthDate = date;
     } else if (role === 'expiry') found.expiry = date;
     else if (role === 'made' || (role === null && request.asked === 'date')) {
-      twice ||= isSecond(found.date, date);
+      twice ||= isSecond(found.date, date) || (role === null && bought);
       found.date = date;
     } else if (request.asked === null && past && near(message, 'this-child', date, scope)) {
       found.birthDate ??= date;

@@ -18,10 +18,18 @@ export const REACH_OF_NOT = 4;
  * How many words before a mode its clause holds a "not", however long the phrase that the word stands in: the "no" of
  * "todavía no" denies what follows as the plain word does. Null where there is none in reach.
  */
-export const wordsAfterNot = ({ tokens, vocabulary }: Message, scope: Scope, { name, start }: Hit): number | null => {
+export const wordsAfterNot = (message: Message, scope: Scope, { name, start }: Hit): number | null => {
+  const { tokens, vocabulary } = message;
   if (name === 'none') return null;
+  const corrections = [
+    ...hitsOf(message, 'relation', 'correction').filter((hit) => hit.end - hit.start > 1),
+    // "부스터 안 쓰고" denies the booster.
+    ...hitsOf(message, 'feature', 'not'),
+  ];
   for (let at = start - 1; at >= 0 && start - 1 - at <= REACH_OF_NOT; at--) {
     if (scope.clause[at] !== scope.clause[start]) return null;
+    // "no wait" takes something back, and denies nothing that follows.
+    if (corrections.some((hit) => at >= hit.start && at < hit.end)) continue;
     const { text = '', raw = '' } = tokens[at] ?? {};
     // Where accents part words "nó" is no "no".
     const isSpelt = (word: string | undefined) => !vocabulary.strict || raw === text || raw === word;

@@ -69,9 +69,12 @@ const MOST_GROWTH = 1.5;
 
 /** Whether a size may be an earlier one of a present size, said with its unit or without. */
 const isEarlier = (each: Quantity, present: Quantity): boolean => {
+  const grown = present.said[0] / each.said[0];
+  // "last time 35, now 36 inches"
+  if (each.dimension === null && each.number?.digits === true && present.dimension !== 'age')
+    return present.unit !== null && !present.compound && grown > 1 && grown < MOST_GROWTH;
   if (each.dimension !== 'weight' && each.dimension !== 'height') return false;
   if (present.dimension !== null) return each.dimension === present.dimension;
-  const grown = present.said[0] / each.said[0];
   return present.number?.digits === true && !each.compound && grown > 1 && grown < MOST_GROWTH;
 };
 
@@ -170,7 +173,7 @@ export const findDistractors = (
     // "19 lb at the checkup, probably 20 now"
     const behind = closes ? quantities.find(({ end }) => end === hit.start) : undefined;
     const present = behind ?? (byClause.get(clause) ?? []).find(({ start }) => start >= hit.start);
-    if (present === undefined) continue;
+    if (present === undefined || dropped.has(present)) continue;
     for (const each of quantities)
       if (each.end <= present.start && (behind || (scope.clause[each.start] ?? 0) < clause) && isEarlier(each, present))
         dropped.set(each, 'earlier');

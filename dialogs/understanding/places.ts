@@ -41,6 +41,18 @@ const codeAt = (message: Message, at: number, codes: ReadonlySet<string>, asked:
 };
 
 const MOST_OF_A_TOWN = 3;
+/** What may be told in one breath with a place and says nothing of whose it is. */
+const BESIDE_A_STATE = new Set([
+  'state',
+  'number',
+  'unit',
+  'quantity',
+  'mode',
+  'kind',
+  'feature',
+  'month',
+  'date-after',
+]);
 
 /** Whether a state is said of the family: "we live in", or it stands alone; null where it is somebody else's place. */
 const isOurs = (message: Message, scope: Scope, { start }: Named): boolean | null => {
@@ -55,7 +67,9 @@ const isOurs = (message: Message, scope: Scope, { start }: Named): boolean | nul
     (hit) => scope.sentence[hit.start] === scope.sentence[start],
   );
   if (ahead && !lives) return false;
-  return lives !== undefined || wordsOutside(message, (group) => group === 'state', inClause) <= MOST_OF_A_TOWN;
+  const told = hitsOf(message, 'cue', 'vehicle', 'this-child', 'seat', 'age', 'weight', 'height');
+  const strange = (at: number) => inClause(at) && !told.some((hit) => at >= hit.start && at < hit.end);
+  return lives !== undefined || wordsOutside(message, (group) => BESIDE_A_STATE.has(group), strange) <= MOST_OF_A_TOWN;
 };
 
 /** The state or district named, as US-XX; a town's name before it is passed over. */

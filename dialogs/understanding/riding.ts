@@ -1,7 +1,7 @@
 import { endsClause, isAskedAbout, isDeniedAfter, isNegated, REACH_OF_NOT, wordsAfterNot } from './denial.ts';
 import type { Found } from './found.ts';
 import { distinct, readSeatKind } from './kinds.ts';
-import type { Hit } from './patterns.ts';
+import { type Hit, matchPattern } from './patterns.ts';
 import type { Scope } from './scope.ts';
 import { isClearlyTakenBack } from './taken-back.ts';
 import type { AskedSlot, ReadMode, ReadSeatKind } from './types.ts';
@@ -114,6 +114,14 @@ const otherThanDenied = (message: Message, scope: Scope): Found<ReadMode> | null
     : null;
 };
 
+const holdsBooster = ({ vocabulary, tokens }: Message, { start, end }: Hit): boolean => {
+  for (let at = start; at < end; at++)
+    for (const pattern of vocabulary.byFirst.get(tokens[at]?.text ?? '') ?? [])
+      if (pattern.concept === 'feature.booster' && matchPattern(pattern, tokens, at, vocabulary.strict) > 0)
+        return true;
+  return false;
+};
+
 /** How the child rides, as said in the message. */
 export const readMode = (message: Message, scope: Scope, asked: boolean): Found<ReadMode> | null => {
   // "the booster says 40 to 100" names the seat, not how the child rides.
@@ -144,7 +152,10 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   };
   const standing = said.filter((hit) => !isFarDenied(hit) && !isDeniedAfter(message, hit));
   const used = standing.length > 0 ? standing : said;
+  // "normal belt, no booster": no booster is not nothing where the belt is named.
+  const onlyNoBooster = used.filter(({ name }) => name === 'none').every((hit) => holdsBooster(message, hit));
   let modes = distinct<ReadMode>(used);
+  if (onlyNoBooster && modes.includes('seat-belt')) modes = modes.filter((mode) => mode !== 'none');
   for (const [winner, loser] of OUTRANKS) if (modes.includes(winner)) modes = modes.filter((mode) => mode !== loser);
   const [only] = modes;
   if (only === undefined)

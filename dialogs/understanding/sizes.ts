@@ -122,6 +122,7 @@ export const keepNewbornSize = (dropped: Map<Quantity, string>, age: Interval | 
 };
 
 const ALIKE = 1.5;
+const LEAST_IN_WORDS = 10;
 
 /** A number beside a used one, or a word away, taken for nothing, may belong to it: "12 kilos trescientos". */
 export const hasLooseNumber = (
@@ -135,7 +136,8 @@ export const hasLooseNumber = (
   const oldest = Number(today.slice(0, 4)) - 100;
   // "38 inches in january probably 39 now": another size of the same order.
   const alike = (loose: Quantity) =>
-    loose.number?.digits === true &&
+    loose.number !== null &&
+    (loose.number.digits || loose.said[0] >= LEAST_IN_WORDS) &&
     used.some(
       ({ said, dimension }) =>
         dimension !== 'age' && loose.said[0] > said[0] / ALIKE && loose.said[0] < said[0] * ALIKE,
@@ -220,6 +222,11 @@ export const isBesideThePoint = (
     ({ quantity, labelled }) =>
       !labelled && months.some(({ end }) => quantity.start >= end && quantity.start - end <= 1),
   );
-  if (isAge && isDay) return true;
+  // "3 in august": was, or will be.
+  const inMonth = bare.some(
+    ({ quantity, labelled }) =>
+      !labelled && months.some(({ start }) => start > quantity.end && start - quantity.end <= 2),
+  );
+  if (isAge && (isDay || inMonth)) return true;
   return elsewhere && !child && isAge;
 };

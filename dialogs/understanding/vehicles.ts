@@ -74,7 +74,7 @@ const roleOf = (message: Message, scope: Scope, { start, end }: Candidate): stri
     // "bought used last year it's an '11": that purchase has its year.
     if (hit.name === 'bought' && hasOwnYear(message, hit.end)) continue;
     const beside = hit.name === 'vehicle' && hit.start === end;
-    const away = beside ? 0 : (before ? start - hit.end : hit.start - end) + (before === cuesFollow ? WRONG_SIDE : 0);
+    const away = beside ? -1 : (before ? start - hit.end : hit.start - end) + (before === cuesFollow ? WRONG_SIDE : 0);
     if (best === null || away < best.away) best = { name: hit.name, away };
   }
   return best?.name ?? null;

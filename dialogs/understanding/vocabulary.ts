@@ -172,6 +172,8 @@ const staysBeside = (short: Hit, { group, pattern: { concept } }: Hit): boolean 
       if (short.name === 'this-child' && (concept === 'cue.old' || group === 'answer')) return true;
       return short.name === 'duration' && concept === 'relation.past';
     case 'answer':
+      // "no it's brand new" is a no, whatever else "no it's" may be.
+      return group === 'intent' || (short.name === 'no' && concept === 'relation.correction');
     case 'mode':
     case 'feature':
       return group === 'intent';
