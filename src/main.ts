@@ -91,6 +91,8 @@ async function start(config: Config): Promise<void> {
   const ears = createEars();
   const steps = createTurns({
     conversations: store.conversations,
+    cases: store.cases,
+    onDamaged: (what) => log.warn(what, 'a stored snapshot could not be used'),
     voice,
     ears,
     clock,

@@ -1,8 +1,10 @@
 import { begin, besidePerson, type Step, step } from '#dialogs/conversation.ts';
 import type { Ears } from '#dialogs/ears.ts';
+import { goOnFrom } from '#dialogs/rescue.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
 import type { Clock } from '#src/clock.ts';
+import type { CaseStore } from '#src/store/cases.ts';
 import type { ConversationState, ConversationStore, Effect, StoredConversation, TurnCommit } from '#src/store/store.ts';
 import type { Voice } from '#src/words/voice.ts';
 import { tellCaregiver } from './caregiver-message.ts';
@@ -14,6 +16,10 @@ import type { IncomingMessage, TurnResult, Turns } from './turns-types.ts';
 
 export interface TurnDeps {
   readonly conversations: ConversationStore;
+  /** What the desk has of a conversation whose own snapshot cannot be read. */
+  readonly cases?: Pick<CaseStore, 'referenceOf' | 'byReference'>;
+  /** Hears of a snapshot that could not be used, and of how many answers were kept all the same. */
+  readonly onDamaged?: (what: { readonly reason: 'corrupt' | 'newer'; readonly kept: number }) => void;
   readonly voice: Voice;
   readonly ears: Ears;
   readonly clock: Clock;
@@ -47,7 +53,16 @@ export function ourLanguage(tag: string | undefined): Language | null {
 
 const STATE: Readonly<Record<string, ConversationState>> = { sent: 'sent', withPerson: 'person', deleted: 'deleted' };
 
-export function createTurns({ conversations, voice, ears, clock, newReference, newId }: TurnDeps): Turns {
+export function createTurns({
+  conversations,
+  cases,
+  onDamaged,
+  voice,
+  ears,
+  clock,
+  newReference,
+  newId,
+}: TurnDeps): Turns {
   const today = (): string => clock().toISOString().slice(0, 10);
 
   const start = ({ language, eventId }: Opening): Step => {
@@ -105,14 +120,33 @@ export function createTurns({ conversations, voice, ears, clock, newReference, n
     };
   }
 
-  /** Where the next message starts from. A snapshot that cannot be used costs its answers, never the thread. */
-  function stepFrom(message: IncomingMessage, stored: StoredConversation, shown: RenderedReply | null): Step {
+  /** A snapshot that cannot be used costs what cannot be read of it, never the thread. */
+  async function rescue(message: IncomingMessage, stored: StoredConversation): Promise<Step> {
+    const read = readSnapshot(stored.snapshot);
+    const known = (await cases?.referenceOf(stored.id)) ?? null;
+    const found = known === null ? undefined : await cases?.byReference(known);
+    const opening = {
+      language: ourLanguage(stored.language) ?? 'en',
+      languageKnown: true,
+      eventId: stored.eventId,
+      reference: known ?? newReference(),
+      today: today(),
+    };
+    const said = { text: message.text, choiceIds: message.choiceIds ?? [] };
+    const rescued = goOnFrom(stored.snapshot, said, ears, {
+      start: opening,
+      lastCase: found?.state === 'found' ? found.summary.case : null,
+      withPerson: stored.state === 'person',
+    });
+    onDamaged?.({ reason: read.ok ? 'corrupt' : read.reason, kept: rescued.kept });
+    return rescued.step;
+  }
+
+  /** Where the message leads; null where the stored snapshot cannot be used. */
+  function stepFrom(message: IncomingMessage, stored: StoredConversation, shown: RenderedReply | null): Step | null {
     if (stored.state === 'deleted') return start(message);
     const read = readSnapshot(stored.snapshot);
-    if (!read.ok) {
-      const anew = start({ ...message, language: stored.language });
-      return { ...anew, reply: { ...anew.reply, say: [{ key: 'say.lost-thread' }, ...anew.reply.say] } };
-    }
+    if (!read.ok) return null;
     const choiceIds = message.choiceIds?.length ? message.choiceIds : choicesInWords(message.text, shown);
     return step(read.snapshot, { text: message.text, choiceIds }, today(), ears);
   }
@@ -140,7 +174,7 @@ export function createTurns({ conversations, voice, ears, clock, newReference, n
         continue;
       }
       const shown = await conversations.lastReply(message.conversationId);
-      const heard = stepFrom(message, stored, shown?.reply ?? null);
+      const heard = stepFrom(message, stored, shown?.reply ?? null) ?? (await rescue(message, stored));
       const attended = stored.state === 'person' && isAttended(await conversations.thread(message.conversationId, 0));
       const next = attended ? besidePerson(heard) : heard;
       const reply = voice.render(next.snapshot.context.language, next.reply);

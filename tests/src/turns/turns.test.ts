@@ -22,6 +22,7 @@ async function service() {
   opened.push(store);
   let ids = 0;
   const commits: TurnCommit[] = [];
+  const damaged: { reason: string; kept: number }[] = [];
   const turns = createTurns({
     conversations: {
       ...store.conversations,
@@ -31,6 +32,8 @@ async function service() {
         return result;
       },
     },
+    cases: store.cases,
+    onDamaged: (what) => damaged.push(what),
     voice,
     ears,
     clock,
@@ -44,6 +47,7 @@ async function service() {
     turns,
     opening,
     commits,
+    damaged,
     say: (text: string, activityId = `a${++sent}`) => turns.handle({ ...opening, activityId, text }),
   };
 }
@@ -130,6 +134,36 @@ describe('a snapshot that cannot be used', () => {
     expect(reply.say[0]).toContain('lost our thread');
     expect(reply.asking).toBe('consent');
     expect((await say('yes')).reply.asking).toBe('child-count');
+  });
+});
+
+describe('a conversation that was stored by another version', () => {
+  it('goes on with its facts under its reference, keeps its case at the desk, and is told of', async () => {
+    const { say, store, commits, damaged } = await service();
+    for (const text of ['yes', '1', '26 months']) await say(text);
+    const before = commits.at(-1) as TurnCommit;
+    const reference = before.summary?.reference ?? '';
+    const snapshot = { ...(before.snapshot as object), version: 999 };
+    const again = { incoming: null, expectedVersion: before.expectedVersion + 1, replyId: 'b2' };
+    await store.conversations.commit({ ...before, ...again, snapshot });
+    const { reply } = await say('26 lb');
+    expect(reply.say[0]).toContain('I kept what I could read');
+    expect(commits.at(-1)?.summary).toMatchObject({ reference, case: { children: [{ ageMonths: 26 }] } });
+    // Even where nothing of the conversation is left, the case is.
+    const last = commits.at(-1) as TurnCommit;
+    await store.conversations.commit({
+      ...last,
+      ...again,
+      expectedVersion: last.expectedVersion + 1,
+      replyId: 'b3',
+      snapshot: null,
+    });
+    await say('hello');
+    expect(commits.at(-1)?.summary).toMatchObject({ reference, case: { children: [{ ageMonths: 26 }] } });
+    expect(damaged.map(({ reason, kept }) => [reason, kept > 0])).toEqual([
+      ['newer', true],
+      ['corrupt', true],
+    ]);
   });
 });
 
