@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { SessionLimits } from '#src/desk/deps.ts';
 import { isNetwork } from '#src/protection/client-address.ts';
 import type { RateLimits } from '#src/protection/rate-limits.ts';
 import { CHANNEL_GROUPS, type Channels, channelSettings, checkChannels, readChannels } from './config-channels.ts';
@@ -12,6 +13,8 @@ import {
   secret,
   upTo,
 } from './config-forms.ts';
+
+const SESSION_HOURS = 'must be a whole number from 1 to 24';
 
 /** Settings that make sense only together. */
 const GROUPS = [
@@ -74,6 +77,11 @@ const environmentSchema = z
       .pipe(z.array(z.string().regex(address, { error: 'must be e-mail addresses with commas between' })))
       .optional(),
     LAPWING_RETENTION_DAYS: upTo(3650, 'keep for ever').default(180),
+    LAPWING_SESSION_HOURS: z.coerce
+      .number({ error: SESSION_HOURS })
+      .pipe(z.int({ error: SESSION_HOURS }).min(1, { error: SESSION_HOURS }).max(24, { error: SESSION_HOURS }))
+      .default(12),
+    LAPWING_SESSION_IDLE_MINUTES: upTo(1440, 'no limit').default(120),
     LAPWING_TRUSTED_PROXIES: z
       .string()
       .transform((list) => list.split(',').map((one) => one.trim()))
@@ -144,6 +152,8 @@ export interface Config extends Channels {
   readonly mail: MailConfig | null;
   /** Days that conversations are kept after their last activity; null: for ever. */
   readonly retentionDays: number | null;
+  /** How long sessions of the desk last, and how long without being used. */
+  readonly sessions: SessionLimits;
   /** Proxies in front of the service, as addresses and networks. */
   readonly trustedProxies: readonly string[];
   readonly rateLimits: RateLimits;
@@ -195,6 +205,10 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
           ? { smtpUrl: env.LAPWING_SMTP_URL, from: env.LAPWING_MAIL_FROM, to: env.LAPWING_MAIL_TO }
           : null,
       retentionDays: env.LAPWING_RETENTION_DAYS || null,
+      sessions: {
+        hours: env.LAPWING_SESSION_HOURS,
+        idleMinutes: env.LAPWING_SESSION_IDLE_MINUTES || null,
+      },
       trustedProxies: env.LAPWING_TRUSTED_PROXIES,
       rateLimits: {
         perAddress: env.LAPWING_ADDRESS_LIMIT || null,

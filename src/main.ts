@@ -126,6 +126,8 @@ async function start(config: Config): Promise<void> {
         publicUrl: config.publicUrl,
         language: config.deskLanguage,
         secret: masterSecret,
+        sessions: config.sessions,
+        trustedProxies: config.trustedProxies,
       }),
   });
   const base = await listen(server, config);

@@ -3,6 +3,8 @@ import type { Request } from 'restify';
 export interface Cookies {
   readonly session: Cookie;
   readonly form: Cookie;
+  /** Finds a form that waits for its person to sign in again. */
+  readonly kept: Cookie;
 }
 
 /** One cookie of the desk: read from a request, set on an answer, and taken back. */
@@ -30,8 +32,9 @@ function cookie(name: string, https: boolean): Cookie {
   };
 }
 
-/** The two cookies of the desk: the session, and the secret behind the forms of somebody not signed in yet. */
+/** The cookies of the desk: the session, the secret behind the forms of somebody not signed in yet, and a kept form. */
 export const deskCookies = (https: boolean): Cookies => ({
   session: cookie('lapwing_desk', https),
   form: cookie('lapwing_form', https),
+  kept: cookie('lapwing_kept', https),
 });

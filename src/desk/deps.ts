@@ -13,4 +13,16 @@ export interface DeskDeps {
   readonly secret?: string;
   /** BCP 47 language of the desk; English if left out. */
   readonly language?: string;
+  /** How long sessions last, and how long without being used (null: no such limit); 12 hours and 2 if left out. */
+  readonly sessions?: SessionLimits;
+  /** Proxies in front of the service, as addresses and networks. */
+  readonly trustedProxies?: readonly string[];
 }
+
+export interface SessionLimits {
+  readonly hours: number;
+  readonly idleMinutes: number | null;
+}
+
+/** A long day at an event; and a pause there, after which what is half written is kept (`kept.ts`). */
+export const SESSION_LIMITS: SessionLimits = { hours: 12, idleMinutes: 120 };

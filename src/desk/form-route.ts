@@ -1,7 +1,7 @@
 import type { Request, Response, Server } from 'restify';
 import { post } from '#src/http/routes.ts';
 import { readForm } from './forms.ts';
-import { formTokenIsRight } from './secrets.ts';
+import { formTokenIsRight, tokenHash } from './secrets.ts';
 import { messagePage } from './sign-in-pages.ts';
 import { type Desk, type Visit, visit } from './visit.ts';
 
@@ -28,6 +28,8 @@ export function formRoute(
       if (refused) return refused(here, read.fields);
       return here.show(403, () => messagePage(voice.say('problem.formTitle'), voice.say('problem.form')));
     }
+    // Sent from the page of a form that was kept: it is finished now.
+    if (read.fields.has('kept')) await desk.deps.store.keptForms.drop(tokenHash(read.fields.get('kept') ?? ''));
     await handler(here, read.fields, req);
   });
 }

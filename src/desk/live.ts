@@ -34,7 +34,7 @@ const message = (event: string, data: object): string => `event: ${event}\ndata:
 
 type LiveStore = Pick<Store, 'conversations' | 'cases' | 'sessions'>;
 
-export function createLive({ conversations, cases, sessions }: LiveStore): Live {
+export function createLive({ conversations, cases, sessions }: LiveStore, idleMs: number | null = null): Live {
   const streams = new Set<Stream>();
   const changed = new Set<string>();
   let gathering: NodeJS.Timeout | null = null;
@@ -50,7 +50,7 @@ export function createLive({ conversations, cases, sessions }: LiveStore): Live 
   async function tell(wordsFor: (person: Access) => string | null): Promise<void> {
     const open = new Set([...streams].map(({ session }) => session));
     for (const session of open) {
-      const person = await sessions.find(session);
+      const person = await sessions.find(session, idleMs);
       const text = person && wordsFor(person);
       for (const stream of [...streams].filter((one) => one.session === session))
         if (!person) signedOut(stream);

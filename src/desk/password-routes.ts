@@ -5,13 +5,14 @@ import { formRoute } from './form-route.ts';
 import { passwordPage } from './password-page.ts';
 import { paths } from './paths.ts';
 import { tokenHash } from './secrets.ts';
-import { choosePassword, firstProblem, SESSION_MS } from './sign-in.ts';
+import { choosePassword, firstProblem } from './sign-in.ts';
 import { messagePage } from './sign-in-pages.ts';
+import { sessionCookies } from './sign-in-routes.ts';
 import { type Desk, type Visit, visit } from './visit.ts';
 
 /** Choosing a password by a link that a coordinator gave. */
 export function registerPassword(server: Server, desk: Desk): void {
-  const { deps, voice, cookies } = desk;
+  const { deps, voice } = desk;
 
   const closed = (here: Visit) =>
     here.show(410, () =>
@@ -39,6 +40,6 @@ export function registerPassword(server: Server, desk: Desk): void {
     if (problem) return here.show(422, (viewer) => passwordPage(voice, viewer, { linkToken, name, problem }));
     const session = await choosePassword(deps, linkToken, password);
     if (!session) return closed(here);
-    here.goTo(paths.list, [cookies.session.set(session, SESSION_MS / 1000), cookies.form.clear()]);
+    here.goTo(paths.list, sessionCookies(desk, session));
   });
 }

@@ -9,6 +9,7 @@ export const paths = {
   firstLink: (token: string) => `/desk/first?token=${encodeURIComponent(token)}`,
   people: '/desk/people',
   person: (id: string) => `/desk/people/${encodeURIComponent(id)}`,
+  kept: '/desk/kept',
   password: '/desk/password',
   passwordLink: (token: string) => `/desk/password?token=${encodeURIComponent(token)}`,
   case: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}`,

@@ -3,6 +3,7 @@ import { registerAssets } from './assets.ts';
 import { registerCases } from './case-routes.ts';
 import { deskCookies } from './cookies.ts';
 import type { DeskDeps } from './deps.ts';
+import { registerKept } from './kept-routes.ts';
 import { createLive } from './live.ts';
 import { registerLive } from './live-routes.ts';
 import { registerPassword } from './password-routes.ts';
@@ -12,13 +13,14 @@ import { guardRoutes } from './route-guard.ts';
 import { registerSignIn } from './sign-in-routes.ts';
 import { registerThread } from './thread-routes.ts';
 import { registerUndelivered } from './undelivered-routes.ts';
+import { idleMs } from './visit.ts';
 import { createVoice } from './voice.ts';
 
 /**
  * Mounts the desk under `/desk`; `route-rules.ts` says who may open what. Gives the way to end its open streams.
  */
 export function registerDesk(server: Server, deps: DeskDeps): { close(): void } {
-  const live = createLive(deps.store);
+  const live = createLive(deps.store, idleMs(deps));
   const desk = {
     deps,
     cookies: deskCookies(deps.publicUrl?.startsWith('https://') ?? false),
@@ -28,6 +30,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   guardRoutes(server, desk);
   registerAssets(server);
   registerSignIn(server, desk);
+  registerKept(server, desk);
   registerPassword(server, desk);
   registerPeople(server, desk);
   registerCases(server, desk);

@@ -3,6 +3,7 @@ import { routeOf } from '#src/http/errors.ts';
 import { send } from '#src/http/respond.ts';
 import type { Access } from '#src/store/people.ts';
 import { mayCoordinate, mayWork, seesEvent } from './access.ts';
+import { keepForm } from './kept.ts';
 import { paths } from './paths.ts';
 import { type Needs, ruleOf } from './route-rules.ts';
 import { messagePage } from './sign-in-pages.ts';
@@ -27,7 +28,9 @@ async function mayGoOn(desk: Desk, req: Request, res: Response): Promise<boolean
   if (!person) {
     if (rule?.signedOut === 'handler') return true;
     if (rule?.answers === 'data') return bare(401);
-    sendToSignIn(here, req);
+    const kept = await keepForm(desk, req);
+    if (kept) here.goTo(`${paths.signIn}?next=${encodeURIComponent(paths.kept)}`, [kept]);
+    else sendToSignIn(here, req);
     return false;
   }
   const refuse = (status: number, title: string, text: string): false => {

@@ -26,6 +26,9 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'GET /desk/password': { needs: 'anyone' },
   'POST /desk/password': { needs: 'anyone' },
 
+  'GET /desk/kept': { needs: 'look' },
+  'POST /desk/kept': { needs: 'work' },
+
   'GET /desk': { needs: 'look' },
   'GET /desk/live': { needs: 'look', answers: 'data' },
   'GET /desk/cases/:reference': { needs: 'look', about: aCase },

@@ -7,20 +7,33 @@ import type { Voice } from './voice.ts';
 
 const alert = (text: string): Html => html`<p class="notice bad" role="alert">${text}</p>`;
 
+const waitWords = (voice: Voice, waitMs: number): string =>
+  waitMs <= 60_000
+    ? voice.say('signIn.waitSeconds', { count: Math.ceil(waitMs / 1000) })
+    : voice.say('signIn.waitMinutes', { count: Math.ceil(waitMs / 60_000) });
+
 export interface SignInState {
   readonly name: string;
   /** Where to go afterwards. */
   readonly next: string;
   readonly problem?: 'refused' | 'expired';
   readonly signedOut?: boolean;
+  /** After too many wrong tries: how long nobody is let in. */
+  readonly waitMs?: number;
 }
 
-export function signInPage(voice: Voice, viewer: Viewer, { name, next, problem, signedOut }: SignInState): PageParts {
+export function signInPage(
+  voice: Voice,
+  viewer: Viewer,
+  { name, next, problem, signedOut, waitMs = 0 }: SignInState,
+): PageParts {
   return {
     title: voice.say('signIn.title'),
     main: html`<section class="narrow">
       <h1>${voice.say('signIn.title')}</h1>
       ${problem && alert(voice.say(`signIn.${problem}`))}
+      ${waitMs > 0 && html`<p class="notice bad">${waitWords(voice, waitMs)}</p>`}
+      ${next === paths.kept && html`<p class="notice">${voice.say('kept.signIn')}</p>`}
       ${signedOut && html`<p class="notice" role="status">${voice.say('signIn.signedOut')}</p>`}
       <form method="post" action="${paths.signIn}" class="fields">
         ${tokenField(viewer)}

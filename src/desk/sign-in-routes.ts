@@ -1,18 +1,28 @@
 import type { Server } from 'restify';
 import { queryValue } from '#src/http/respond.ts';
 import { get } from '#src/http/routes.ts';
+import { blockListOf } from '#src/protection/client-address.ts';
 import { formRoute } from './form-route.ts';
+import { guessKeys } from './guessing.ts';
 import { paths, returnPath } from './paths.ts';
 import { tokenHash } from './secrets.ts';
-import { firstProblem, makeFirst, SESSION_MS, signIn } from './sign-in.ts';
+import { firstProblem, makeFirst, sessionMs, signIn } from './sign-in.ts';
 import { firstPage, messagePage, signInPage } from './sign-in-pages.ts';
 import { type Desk, type Visit, visit } from './visit.ts';
 
-const SESSION_SECONDS = SESSION_MS / 1000;
+/** How much longer than its session the cookie stays, so that a form of a session that ran out can be known again. */
+const AFTERWARDS_SECONDS = 24 * 60 * 60;
+
+/** What a browser is given that signs in. */
+export const sessionCookies = ({ cookies, deps }: Desk, session: string): readonly string[] => [
+  cookies.session.set(session, sessionMs(deps) / 1000 + AFTERWARDS_SECONDS),
+  cookies.form.clear(),
+];
 
 /** Signing in and out, and the first account. */
 export function registerSignIn(server: Server, desk: Desk): void {
   const { deps, cookies, voice, live } = desk;
+  const proxies = blockListOf(deps.trustedProxies ?? []);
 
   get(server, paths.signIn, async (req, res) => {
     const here = await visit(desk, req, res);
@@ -26,11 +36,15 @@ export function registerSignIn(server: Server, desk: Desk): void {
     server,
     desk,
     paths.signIn,
-    async (here, fields) => {
+    async (here, fields, req) => {
       const [name, next] = [fields.get('name') ?? '', returnPath(fields.get('next'))];
-      const session = await signIn(deps, name, fields.get('password') ?? '');
-      if (session) return here.goTo(next, [cookies.session.set(session, SESSION_SECONDS), cookies.form.clear()]);
-      here.show(401, (viewer) => signInPage(voice, viewer, { name, next, problem: 'refused' }));
+      const keys = guessKeys(req, name, proxies);
+      const result = await signIn(deps, name, fields.get('password') ?? '', keys);
+      if (result.ok) return here.goTo(next, sessionCookies(desk, result.session));
+      const { waitMs } = result;
+      here.show(waitMs > 0 ? 429 : 401, (viewer) =>
+        signInPage(voice, viewer, { name, next, problem: 'refused', waitMs }),
+      );
     },
     (here, fields) =>
       here.show(403, (viewer) =>
@@ -73,6 +87,6 @@ export function registerSignIn(server: Server, desk: Desk): void {
     if (problem) return here.show(422, (viewer) => firstPage(voice, viewer, { linkToken, name: wanted.name, problem }));
     const session = await makeFirst(deps, linkToken, wanted);
     if (!session) return closed(here);
-    here.goTo(paths.list, [cookies.session.set(session, SESSION_SECONDS), cookies.form.clear()]);
+    here.goTo(paths.list, sessionCookies(desk, session));
   });
 }

@@ -1,50 +1,51 @@
 import type { Account } from '#src/store/accounts.ts';
-import type { DeskDeps } from './deps.ts';
+import { type DeskDeps, SESSION_LIMITS } from './deps.ts';
+import { delayAfter, delayOfAddress, type GuessKeys } from './guessing.ts';
 import { hashPassword, MAX_PASSWORD_LENGTH, MIN_PASSWORD_LENGTH, passwordIsRight } from './password.ts';
 import { newToken, tokenHash } from './secrets.ts';
 
-/** A session lasts for one long day at an event. */
-export const SESSION_MS = 12 * 60 * 60 * 1000;
-
-const FREE_TRIES = 5;
-const FIRST_DELAY_MS = 30_000;
-const LONGEST_DELAY_MS = 15 * 60_000;
-
-/** The wait after so many wrong passwords in a row: none for a few, then twice as long each time, up to 15 minutes. */
-export const delayAfter = (failures: number): number =>
-  failures < FREE_TRIES ? 0 : Math.min(FIRST_DELAY_MS * 2 ** (failures - FREE_TRIES), LONGEST_DELAY_MS);
+export const sessionMs = ({ sessions = SESSION_LIMITS }: Pick<DeskDeps, 'sessions'>): number =>
+  sessions.hours * 60 * 60 * 1000;
 
 export const MAX_NAME_LENGTH = 80;
 
-type People = Pick<DeskDeps, 'store' | 'clock'>;
+type People = Pick<DeskDeps, 'store' | 'sessions'>;
 
 /** Opens a session; the token goes into the browser's cookie, its hash into the store. */
-async function openSession({ store }: People, account: Pick<Account, 'id'>): Promise<string> {
+export async function openSession(people: People, account: Pick<Account, 'id'>): Promise<string> {
   const token = newToken();
-  await store.sessions.add(tokenHash(token), account.id, SESSION_MS);
+  await people.store.sessions.add(tokenHash(token), account.id, sessionMs(people));
   return token;
 }
 
+/** `waitMs`: after too many wrong tries nobody is let in before that time is over; 0 while there are tries left. */
+export type SignInResult =
+  | { readonly ok: true; readonly session: string }
+  | { readonly ok: false; readonly waitMs: number };
+
 /**
- * Signs in; gives the session's token, or null. Every refusal takes the same work and says the same, whether the name
- * exists, the password is wrong, or the account waits after too many tries.
+ * Signs in with a password. Every refusal takes the same work and says the same, whether the name exists, the password
+ * is wrong, the account is closed or has no password; waits are counted by the name as typed and by the address.
  */
-export async function signIn(people: People, name: string, password: string): Promise<string | null> {
-  const { accounts, audit } = people.store;
-  const wanted = name.slice(0, MAX_NAME_LENGTH);
-  const right = await passwordIsRight(password, (await accounts.byName(wanted))?.passwordHash || null);
-  // Read again: tries sent all at once are counted while this one waits for its turn.
-  const account = await accounts.byName(wanted);
-  if (!account || account.disabled || account.passwordHash === '') return null;
-  const waiting = account.notBefore !== null && people.clock().toISOString() < account.notBefore;
-  if (waiting || !right) {
-    if (!waiting) await accounts.countFailure(account.id, delayAfter);
-    await audit.note({ accountId: account.id, action: 'sign-in-refused', subject: null });
-    return null;
+export async function signIn(people: People, name: string, password: string, keys: GuessKeys): Promise<SignInResult> {
+  const { accounts, audit, guesses } = people.store;
+  const all = [keys.name, ...(keys.address === null ? [] : [keys.address])];
+  const before = await guesses.wait(all);
+  if (before > 0) return { ok: false, waitMs: before };
+  const account = await accounts.byName(name.slice(0, MAX_NAME_LENGTH));
+  const right = await passwordIsRight(password, account?.passwordHash || null);
+  // Again: tries sent all at once are counted while this one waits for its turn.
+  const meanwhile = await guesses.wait(all);
+  if (meanwhile > 0) return { ok: false, waitMs: meanwhile };
+  if (account && right && !account.disabled && account.passwordHash !== '') {
+    await guesses.clear(all);
+    await audit.note({ accountId: account.id, action: 'signed-in', subject: null });
+    return { ok: true, session: await openSession(people, account) };
   }
-  await accounts.clearFailures(account.id);
-  await audit.note({ accountId: account.id, action: 'signed-in', subject: null });
-  return openSession(people, account);
+  if (account) await audit.note({ accountId: account.id, action: 'sign-in-refused', subject: null });
+  const waits = [await guesses.count(keys.name, delayAfter)];
+  if (keys.address !== null) waits.push(await guesses.count(keys.address, delayOfAddress));
+  return { ok: false, waitMs: Math.max(...waits) };
 }
 
 export type FirstProblem = 'nameMissing' | 'passwordShort' | 'passwordLong' | 'passwordIsName' | 'passwordsDiffer';
@@ -83,7 +84,6 @@ export async function choosePassword(people: People, linkToken: string, password
   const passwordHash = await hashPassword(password);
   const person = await store.people.spendLink(tokenHash(linkToken), { passwordHash });
   if (person === 'refused') return null;
-  await store.accounts.clearFailures(person.id);
   await store.audit.note({ accountId: person.id, action: 'password-chosen', subject: person.id });
   return openSession(people, person);
 }

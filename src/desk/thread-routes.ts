@@ -1,12 +1,11 @@
 import { randomUUID } from 'node:crypto';
 import type { Request, Response, Server } from 'restify';
 import { cleanText } from '#src/channels/clean-text.ts';
-import { get, post } from '#src/http/routes.ts';
+import { get } from '#src/http/routes.ts';
 import { createPersonTurns } from '#src/turns/person-turns.ts';
 import { createVoice } from '#src/words/voice.ts';
-import { readForm } from './forms.ts';
+import { signedInForm } from './form-route.ts';
 import { paths } from './paths.ts';
-import { formTokenIsRight } from './secrets.ts';
 import { messagePage } from './sign-in-pages.ts';
 import { lineId, MAX_LINE_LENGTH, type ThreadProblem, threadPage } from './thread-page.ts';
 import { PHRASES, phraseIn } from './thread-phrases.ts';
@@ -66,18 +65,9 @@ export function registerThread(server: Server, desk: Desk): void {
     await showThread(here, reference);
   });
 
-  post(server, path, async (req: Request, res: Response) => {
-    const form = await readForm(req);
-    const here = await visit(desk, req, res);
+  signedInForm(server, desk, path, async (here, fields, req) => {
     const reference = String(req.params.reference);
-    if (!form.ok)
-      return here.show(413, () => messagePage(voice.say('problem.tooLargeTitle'), voice.say('problem.tooLarge')));
-    // The script of the page keeps what was written until it is seen in the thread.
-    if (!here.person) return sendToSignIn(here, req);
-    const { fields } = form;
     const field = (name: string): string => fields.get(name) ?? '';
-    if (!formTokenIsRight(here.secret, fields.get('token')))
-      return here.show(403, () => messagePage(voice.say('problem.formTitle'), voice.say('problem.form')));
     const { accountId } = here.person;
     const stored = await conversationOf(reference);
     if (!stored) return gone(here, reference);

@@ -1,7 +1,7 @@
 import type { Request, Response } from 'restify';
 import type { SignedIn } from '#src/store/sessions.ts';
 import type { Cookies } from './cookies.ts';
-import type { DeskDeps } from './deps.ts';
+import { type DeskDeps, SESSION_LIMITS } from './deps.ts';
 import type { Live } from './live.ts';
 import { type PageParts, page, type Viewer } from './page.ts';
 import { paths } from './paths.ts';
@@ -25,6 +25,10 @@ export interface Desk {
   readonly live: Live;
 }
 
+/** How long a session may lie unused, in milliseconds; null: no such limit. */
+export const idleMs = ({ sessions = SESSION_LIMITS }: DeskDeps): number | null =>
+  sessions.idleMinutes === null ? null : sessions.idleMinutes * 60_000;
+
 const visits = new WeakMap<Request, Promise<Visit>>();
 
 /** Finds out who asks, once for each request. A browser that has no secret for its forms is given one. */
@@ -36,7 +40,10 @@ export function visit(desk: Desk, req: Request, res: Response): Promise<Visit> {
 
 async function begin({ deps, cookies, voice }: Desk, req: Request, res: Response): Promise<Visit> {
   const session = cookies.session.read(req);
-  const person = session ? await deps.store.sessions.find(tokenHash(session)) : null;
+  const person = session ? await deps.store.sessions.find(tokenHash(session), idleMs(deps)) : null;
+  // What a page asks for by itself is no sign that somebody is there.
+  if (person && session && req.headers['x-by-itself'] === undefined)
+    await deps.store.sessions.touch(tokenHash(session));
   const given = cookies.form.read(req);
   const secret = person && session ? session : (given ?? newToken());
   const fresh = !person && !given ? [cookies.form.set(secret)] : [];

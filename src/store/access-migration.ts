@@ -21,3 +21,28 @@ export const access: Migration = {
     await db.withTables<Pick<Tables, 'accounts'>>().updateTable('accounts').set({ role: 'coordinator' }).execute();
   },
 };
+
+/** When sessions were used last, wrong tries by name and address, and forms that met a session that had run out. */
+export const guarding: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema.alterTable('sessions').addColumn('used_at', 'text').execute();
+    await db.schema.alterTable('accounts').dropColumn('failed_attempts').execute();
+    await db.schema.alterTable('accounts').dropColumn('not_before').execute();
+    await db.schema
+      .createTable('guesses')
+      .addColumn('key', 'text', (c) => c.primaryKey())
+      .addColumn('failures', 'integer', (c) => c.notNull())
+      .addColumn('not_before', 'text')
+      .addColumn('at', 'text', (c) => c.notNull())
+      .execute();
+    await db.schema
+      .createTable('kept_forms')
+      .addColumn('token_hash', 'text', (c) => c.primaryKey())
+      .addColumn('account_id', 'text', (c) => c.notNull().references('accounts.id').onDelete('cascade'))
+      .addColumn('path', 'text', (c) => c.notNull())
+      .addColumn('kept_fields', 'text', (c) => c.notNull())
+      .addColumn('expires_at', 'text', (c) => c.notNull())
+      .execute();
+    await db.schema.createIndex('audit_by_account').on('audit').columns(['account_id', 'at']).execute();
+  },
+};

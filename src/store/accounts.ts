@@ -11,9 +11,6 @@ export interface Account {
   readonly role: Role;
   /** Empty where the account has no password. */
   readonly passwordHash: string;
-  readonly failedAttempts: number;
-  /** No sign-in is tried before this instant. */
-  readonly notBefore: string | null;
   readonly disabled: boolean;
 }
 
@@ -32,22 +29,11 @@ export interface AccountStore {
   firstLinkIsOpen(tokenHash: string): Promise<boolean>;
   /** Spends the link and makes the account, both or neither. `refused`: spent, expired, or an account exists. */
   addFirst(tokenHash: string, account: NewAccount): Promise<Account | 'refused'>;
-  /** Counts a wrong password. `delayMs` gives the wait after that many in a row. */
-  countFailure(accountId: string, delayMs: (failures: number) => number): Promise<void>;
-  clearFailures(accountId: string): Promise<void>;
 }
 
 export const nameKey = (name: string): string => name.normalize('NFKC').trim().toLowerCase();
 
-const COLUMNS = [
-  'id',
-  'name',
-  'role',
-  'password_hash as passwordHash',
-  'failed_attempts as failedAttempts',
-  'not_before as notBefore',
-  'disabled',
-] as const;
+const COLUMNS = ['id', 'name', 'role', 'password_hash as passwordHash', 'disabled'] as const;
 
 /** Local accounts of the desk. Hashing and the rules of sign-in stand in `src/desk`. */
 export function accountStore(db: Database, clock: Clock): AccountStore {
@@ -106,45 +92,13 @@ export function accountStore(db: Database, clock: Clock): AccountStore {
             ...account,
             name_key: nameKey(name),
             password_hash: passwordHash,
-            failed_attempts: 0,
-            not_before: null,
             created_at: now,
             event_ids: null,
             disabled: 0,
             identity: null,
           })
           .execute();
-        return { ...account, passwordHash, failedAttempts: 0, notBefore: null, disabled: false };
+        return { ...account, passwordHash, disabled: false };
       }),
-
-    async countFailure(accountId, delayMs) {
-      await db.transaction().execute(async (trx) => {
-        const counted = await trx
-          .updateTable('accounts')
-          .set((eb) => ({ failed_attempts: eb('failed_attempts', '+', 1) }))
-          .where('id', '=', accountId)
-          .returning('failed_attempts')
-          .executeTakeFirst();
-        const delay = counted ? delayMs(counted.failed_attempts) : 0;
-        if (delay > 0)
-          await trx
-            .updateTable('accounts')
-            .set({ not_before: new Date(clock().getTime() + delay).toISOString() })
-            .where('id', '=', accountId)
-            .execute();
-      });
-    },
-
-    async clearFailures(accountId) {
-      await db
-        .transaction()
-        .execute((trx) =>
-          trx
-            .updateTable('accounts')
-            .set({ failed_attempts: 0, not_before: null })
-            .where('id', '=', accountId)
-            .execute(),
-        );
-    },
   };
 }

@@ -9,6 +9,8 @@ import { type Backend, createQueue, createSignals } from './backend.ts';
 import { caseStore } from './cases.ts';
 import { conversationStore } from './conversations.ts';
 import { eventStore } from './events.ts';
+import { guessStore } from './guesses.ts';
+import { keptFormStore } from './kept-forms.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { optOutStore } from './opt-outs.ts';
 import { outboxStore } from './outbox.ts';
@@ -118,6 +120,8 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     accounts: accountStore(db, clock),
     people: peopleStore(backend, clock),
     sessions: sessionStore(db, clock),
+    guesses: guessStore(db, clock),
+    keptForms: keptFormStore(db, clock),
     audit: auditStore(db, clock),
     outbox: outboxStore(backend, effects),
     optOuts: optOutStore(db),

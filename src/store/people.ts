@@ -129,8 +129,6 @@ export function peopleStore({ db, alone }: Backend, clock: Clock): PeopleStore {
               disabled: 0,
               identity: identity ?? null,
               password_hash: '',
-              failed_attempts: 0,
-              not_before: null,
               created_at: clock().toISOString(),
             })
             .execute();

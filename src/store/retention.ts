@@ -51,6 +51,8 @@ export async function purge(backend: Backend, before: string): Promise<Purged> {
   }
   const rest = await backend.db.transaction().execute(async (trx) => {
     await trx.deleteFrom('sessions').where('expires_at', '<', before).execute();
+    await trx.deleteFrom('kept_forms').where('expires_at', '<', before).execute();
+    await trx.deleteFrom('guesses').where('at', '<', before).execute();
     const outbox = await trx.deleteFrom('outbox').where('created_at', '<', before).executeTakeFirstOrThrow();
     const audit = await trx.deleteFrom('audit').where('at', '<', before).executeTakeFirstOrThrow();
     return { outbox: Number(outbox.numDeletedRows), audit: Number(audit.numDeletedRows) };

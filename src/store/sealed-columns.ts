@@ -8,6 +8,7 @@ export const SEALED_COLUMNS = {
   thread: ['text', 'reply'],
   cases: ['children', 'summary'],
   outbox: ['payload'],
+  kept_forms: ['kept_fields'],
   visit_entries: ['entry'],
 } as const satisfies { readonly [T in keyof Tables]?: readonly (keyof Tables[T])[] };
 

@@ -5,6 +5,8 @@ import type { AccountStore } from './accounts.ts';
 import type { AuditStore } from './audit.ts';
 import type { CaseStore } from './cases.ts';
 import type { EventStore } from './events.ts';
+import type { GuessStore } from './guesses.ts';
+import type { KeptFormStore } from './kept-forms.ts';
 import type { OptOutStore } from './opt-outs.ts';
 import type { OutboxStore } from './outbox.ts';
 import type { PeopleStore } from './people.ts';
@@ -113,6 +115,8 @@ export interface Store {
   readonly accounts: AccountStore;
   readonly people: PeopleStore;
   readonly sessions: SessionStore;
+  readonly guesses: GuessStore;
+  readonly keptForms: KeptFormStore;
   readonly audit: AuditStore;
   readonly outbox: OutboxStore;
   readonly optOuts: OptOutStore;

@@ -85,8 +85,6 @@ interface AccountTable {
   role: Role;
   /** Empty where the account has no password. */
   password_hash: string;
-  failed_attempts: number;
-  not_before: string | null;
   created_at: string;
   /** JSON: ids of the events that it sees; null for all, and for families of no event. */
   event_ids: string | null;
@@ -111,6 +109,26 @@ interface SessionTable {
   token_hash: string;
   account_id: string;
   created_at: string;
+  expires_at: string;
+  /** Null until it is used again after it was opened. */
+  used_at: string | null;
+}
+
+/** Wrong passwords in a row, by a hash of the name that was typed, or of the address they came from. */
+interface GuessTable {
+  key: string;
+  failures: number;
+  not_before: string | null;
+  at: string;
+}
+
+/** A form that was sent after its session had run out. */
+interface KeptFormTable {
+  token_hash: string;
+  account_id: string;
+  path: string;
+  /** URL-encoded. */
+  kept_fields: string;
   expires_at: string;
 }
 
@@ -182,6 +200,8 @@ export interface Tables {
   first_links: FirstLinkTable;
   password_links: PasswordLinkTable;
   sessions: SessionTable;
+  guesses: GuessTable;
+  kept_forms: KeptFormTable;
   audit: AuditTable;
   outbox: OutboxTable;
   opt_outs: OptOutTable;

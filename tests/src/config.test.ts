@@ -41,10 +41,22 @@ describe('readConfig', () => {
       mail: null,
       deskLanguage: 'en',
       retentionDays: 180,
+      sessions: { hours: 12, idleMinutes: 120 },
       trustedProxies: [],
       rateLimits: { perAddress: 1200, perConversation: 120 },
       logLevel: 'info',
     });
+  });
+
+  it('ends sessions after so many hours, and idle ones after so many minutes or never', () => {
+    const result = readConfig({ LAPWING_SESSION_HOURS: '8', LAPWING_SESSION_IDLE_MINUTES: '0' });
+    expect(result.ok && result.config.sessions).toEqual({ hours: 8, idleMinutes: null });
+    expect(problemsOf({ LAPWING_SESSION_HOURS: '0' })).toEqual([
+      'LAPWING_SESSION_HOURS: must be a whole number from 1 to 24',
+    ]);
+    expect(problemsOf({ LAPWING_SESSION_IDLE_MINUTES: '-1' })).toEqual([
+      'LAPWING_SESSION_IDLE_MINUTES: must be a whole number from 0 (no limit) to 1440',
+    ]);
   });
 
   it('keeps for so many days, 0 for ever, and takes old keys with spaces between', () => {

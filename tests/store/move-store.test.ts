@@ -38,6 +38,9 @@ async function aFullDatabase(): Promise<string> {
   await store.accounts.keepFirstLink('open', 1000);
   await store.sessions.add('s1', account.id, 1000);
   await store.optOuts.add('sms-1', NOON.toISOString());
+  await store.guesses.count('name', () => 0);
+  const fields = new URLSearchParams({ text: 'niño' });
+  await store.keptForms.keep('kept', { accountId: account.id, path: '/desk', fields }, 1000);
   await store.people.keepLink(account.id, 'link', 1000);
   await store.audit.note({ accountId: account.id, action: 'signed-in', subject: null });
   const entry = { at: NOON.toISOString(), accountId: account.id, by: 'Robin' };

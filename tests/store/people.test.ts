@@ -58,19 +58,46 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
       expect(await store.accounts.byName('ＲＯＢＩＮ ASH ')).toEqual(account);
       expect(await store.accounts.byName('robin')).toBeNull();
     });
+  });
 
-    it('counts wrong passwords and waits as long as it is told, until they are cleared', async () => {
-      const store = await openOn(await aPlace());
-      const { id } = await withAccount(store);
+  describe('wrong tries', () => {
+    it('are counted by key, wait as long as they are told, until they are cleared or a day old', async () => {
+      let now = NOON;
+      const { guesses } = await openOn(await aPlace(), () => now);
       const delay = (failures: number) => (failures < 2 ? 0 : failures * 1000);
-      await store.accounts.countFailure(id, delay);
-      expect(await store.accounts.byName('robin ash')).toMatchObject({ failedAttempts: 1, notBefore: null });
-      await store.accounts.countFailure(id, delay);
-      const waiting = { failedAttempts: 2, notBefore: '2026-05-16T12:00:02.000Z' };
-      expect(await store.accounts.byName('robin ash')).toMatchObject(waiting);
-      await store.accounts.clearFailures(id);
-      expect(await store.accounts.byName('robin ash')).toMatchObject({ failedAttempts: 0, notBefore: null });
+      expect(await guesses.count('a', delay)).toBe(0);
+      expect(await guesses.count('a', delay)).toBe(2000);
+      await guesses.count('b', delay);
+      expect([await guesses.wait(['a', 'b']), await guesses.wait(['b']), await guesses.wait([])]).toEqual([2000, 0, 0]);
+      await guesses.clear(['a']);
+      expect([await guesses.wait(['a']), await guesses.count('a', delay)]).toEqual([0, 0]);
+      now = new Date(LATER);
+      expect(await guesses.count('b', delay)).toBe(2000);
+      now = new Date(now.getTime() + 24 * HOUR + 1);
+      expect(await guesses.count('b', delay)).toBe(0);
     });
+
+    it('of several instances are counted together', async () => {
+      const place = await aPlace();
+      const [one, two] = [await openOn(place), await openOn(place)];
+      const counted = await Promise.all([one, two, one, two].map(({ guesses }) => guesses.count('a', (n) => n)));
+      expect(counted.toSorted()).toEqual([1, 2, 3, 4]);
+    });
+  });
+
+  it('a form is kept for its person until its time is over', async () => {
+    let now = NOON;
+    const store = await openOn(await aPlace(), () => now);
+    const { id } = await withAccount(store);
+    const fields = new URLSearchParams([
+      ['event', 'a&b='],
+      ['event', 'ñ\n'],
+    ]);
+    await store.keptForms.keep('k', { accountId: id, path: '/desk/people', fields }, HOUR);
+    const found = await store.keptForms.find('k');
+    expect([found?.path, [...(found?.fields ?? [])]]).toEqual(['/desk/people', [...fields]]);
+    now = new Date(NOON.getTime() + HOUR);
+    expect(await store.keptForms.find('k')).toBeNull();
   });
 
   describe('a session', () => {

@@ -29,7 +29,7 @@ function watch(place) {
   const linesOf = (list) => new Map([...list.querySelectorAll('.case')].map((line) => [line.dataset.reference, line]));
 
   async function refresh() {
-    const answer = await fetch(location.href);
+    const answer = await fetch(location.href, { headers: { 'X-By-Itself': '1' } });
     if (!answer.ok || answer.redirected) return offer(ended);
     const next = new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('families');
     if (!next || next.innerHTML === shown) return;

@@ -20,7 +20,7 @@ if (write) {
 
 /** New lines come by themselves; what is being written stays. */
 async function refresh() {
-  const answer = await fetch(location.pathname);
+  const answer = await fetch(location.pathname, { headers: { 'X-By-Itself': '1' } });
   if (!answer.ok || answer.redirected) return;
   const next = new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('thread');
   if (next && next.innerHTML !== thread.innerHTML) thread.replaceChildren(...next.childNodes);

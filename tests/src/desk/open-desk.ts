@@ -1,6 +1,7 @@
 import type { AddressInfo } from 'node:net';
 import restify from 'restify';
 import { onTestFinished } from 'vitest';
+import type { DeskDeps } from '#src/desk/deps.ts';
 import { firstRunLink } from '#src/desk/first-run.ts';
 import { registerDesk } from '#src/desk/register-desk.ts';
 import { newToken, tokenHash } from '#src/desk/secrets.ts';
@@ -21,7 +22,7 @@ export interface Answer {
 /** A browser without scripts: it keeps cookies, and sends the hidden fields of the form it was given. */
 export interface Browsing {
   readonly cookies: Map<string, string>;
-  get(path: string): Promise<Answer>;
+  get(path: string, headers?: Readonly<Record<string, string>>): Promise<Answer>;
   post(path: string, fields: Readonly<Record<string, string>>): Promise<Answer>;
   /** Loads a page, fills its form and sends it to where the form says. */
   send(path: string, fields: Readonly<Record<string, string>>): Promise<Answer>;
@@ -33,7 +34,7 @@ export interface OpenDesk {
   readonly clock: { now: Date };
   /** Ends the open streams, as the service does when it stops. */
   close(): void;
-  browse(): Browsing;
+  browse(headers?: Readonly<Record<string, string>>): Browsing;
   /** Makes the first account; gives a browser that is signed in. */
   signedIn(): Promise<Browsing>;
   /** Gives a browser that is signed in to a new account of that role, and the account's id. */
@@ -45,11 +46,15 @@ const hiddenFields = (html: string): Record<string, string> =>
     [...html.matchAll(/<input type="hidden" name="(\w+)" value="([^"]*)">/g)].map(([, name, value]) => [name, value]),
   );
 
-function browsing(url: string): Browsing {
+function browsing(url: string, always: Readonly<Record<string, string>> = {}): Browsing {
   const cookies = new Map<string, string>();
   const load = async (path: string, init: RequestInit): Promise<Answer> => {
     const cookie = [...cookies].map(([name, value]) => `${name}=${value}`).join('; ');
-    const response = await fetch(url + path, { redirect: 'manual', ...init, headers: { cookie, ...init.headers } });
+    const response = await fetch(url + path, {
+      redirect: 'manual',
+      ...init,
+      headers: { cookie, ...always, ...init.headers },
+    });
     for (const line of response.headers.getSetCookie()) {
       const [, name = '', value = ''] = /^([^=]+)=([^;]*)/.exec(line) ?? [];
       if (line.includes('Max-Age=0')) cookies.delete(name);
@@ -59,7 +64,7 @@ function browsing(url: string): Browsing {
   };
   const browser: Browsing = {
     cookies,
-    get: (path) => load(path, {}),
+    get: (path, headers = {}) => load(path, { headers }),
     post: (path, fields) => load(path, { method: 'POST', body: new URLSearchParams(fields) }),
     send: async (path, fields) => {
       const { html } = await browser.get(path);
@@ -70,8 +75,10 @@ function browsing(url: string): Browsing {
   return browser;
 }
 
+type Options = Partial<Pick<DeskDeps, 'language' | 'sessions' | 'trustedProxies'>> & { readonly publicUrl?: string };
+
 /** The real desk on a free loopback port over a database in memory, with a clock that a test can turn. */
-export async function openDesk(options: { publicUrl?: string; language?: string } = {}): Promise<OpenDesk> {
+export async function openDesk(options: Options = {}): Promise<OpenDesk> {
   const time = { now: new Date('2026-05-16T12:00:00.000Z') };
   const clock = () => time.now;
   const store = await openStore({ dataDir: ':memory:', clock });
@@ -96,7 +103,7 @@ export async function openDesk(options: { publicUrl?: string; language?: string 
     url,
     clock: time,
     close: desk.close,
-    browse: () => browsing(url),
+    browse: (headers) => browsing(url, headers),
     signedIn: async () => {
       const browser = browsing(url);
       const link = new URL((await firstRunLink(store, url)) ?? 'none:');

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { delayAfter } from '#src/desk/sign-in.ts';
+import { delayAfter, delayOfAddress } from '#src/desk/guessing.ts';
 import { aSummary } from '../../factories/summary.ts';
 import { aTurn } from '../../factories/turn.ts';
-import { type Browsing, NAME, openDesk, PASSWORD } from './open-desk.ts';
+import { type Browsing, NAME, type OpenDesk, openDesk, PASSWORD } from './open-desk.ts';
 
 const signIn = (browser: Browsing, fields: Record<string, string> = {}, path = '/desk/sign-in') =>
   browser.send(path, { name: NAME, password: PASSWORD, ...fields });
@@ -20,7 +20,7 @@ describe('signing in', () => {
     const sent = await signIn(browser, { name: ' ROBIN ash' });
     expect([sent.status, sent.headers.get('location')]).toEqual([303, '/desk']);
     const session = sent.headers.getSetCookie().find((line) => line.startsWith('lapwing_desk='));
-    expect(session).toMatch(/^lapwing_desk=[\w-]{43}; Path=\/; HttpOnly; SameSite=Lax; Max-Age=43200$/);
+    expect(session).toMatch(/^lapwing_desk=[\w-]{43}; Path=\/; HttpOnly; SameSite=Lax; Max-Age=129600$/);
     expect((await browser.get('/desk')).status).toBe(200);
   });
 
@@ -61,35 +61,68 @@ describe('signing in', () => {
 });
 
 describe('guessing', () => {
+  const wrong = { password: 'a wrong password!' };
+  const later = (desk: OpenDesk, ms: number) => {
+    desk.clock.now = new Date(desk.clock.now.getTime() + ms);
+  };
+
   it('makes the account wait longer each time, and the right password waits too', async () => {
-    const { browse, clock, store } = await withAccount();
-    for (let i = 0; i < 5; i++) expect((await signIn(browse(), { password: 'a wrong password!' })).status).toBe(401);
-    expect((await signIn(browse())).status).toBe(401);
-    expect((await store.accounts.byName(NAME))?.failedAttempts).toBe(5);
-    clock.now = new Date(clock.now.getTime() + 29_999);
-    expect((await signIn(browse())).status).toBe(401);
-    clock.now = new Date(clock.now.getTime() + 1);
-    expect((await signIn(browse(), { password: 'a wrong password!' })).status).toBe(401);
-    clock.now = new Date(clock.now.getTime() + 30_000);
-    expect((await signIn(browse())).status).toBe(401);
-    clock.now = new Date(clock.now.getTime() + 30_000);
+    const desk = await withAccount();
+    const { browse } = desk;
+    for (let i = 0; i < 4; i++) expect((await signIn(browse(), wrong)).status).toBe(401);
+    expect((await signIn(browse(), wrong)).status).toBe(429);
+    const waits = await signIn(browse());
+    expect([waits.status, waits.html.includes('Try again in 30 seconds')]).toEqual([429, true]);
+    later(desk, 29_999);
+    expect((await signIn(browse())).html).toContain('Try again in 1 second;');
+    later(desk, 1);
+    expect((await signIn(browse(), wrong)).html).toContain('Try again in 60 seconds');
+    later(desk, 59_000);
+    expect((await signIn(browse())).status).toBe(429);
+    later(desk, 1000);
     expect((await signIn(browse())).status).toBe(303);
-    expect(await store.accounts.byName(NAME)).toMatchObject({ failedAttempts: 0, notBefore: null });
+    for (let i = 0; i < 4; i++) expect((await signIn(browse(), wrong)).status).toBe(401);
+  });
+
+  it('says and does the same for a name that nobody has', async () => {
+    const { browse } = await withAccount();
+    const tell = async (name: string) => {
+      const told: (string | number)[] = [];
+      for (let i = 0; i < 6; i++) {
+        const { status, html } = await signIn(browse(), { ...wrong, name });
+        told.push(status, ...[...html.matchAll(/class="notice bad"[^>]*>([^<]+)/g)].map(([, text]) => text as string));
+      }
+      return told;
+    };
+    expect(await tell('Nobody')).toEqual(await tell(NAME));
   });
 
   it('many tries sent at once count like tries one after the other', async () => {
     const { browse, store } = await withAccount();
-    await Promise.all(Array.from({ length: 12 }, () => signIn(browse(), { password: 'a wrong password!' })));
-    const failures = (await store.accounts.byName(NAME))?.failedAttempts ?? 0;
-    expect(failures).toBeGreaterThanOrEqual(5);
-    expect(failures).toBeLessThan(12);
-    expect((await signIn(browse())).status).toBe(401);
+    const tries = await Promise.all(Array.from({ length: 12 }, () => signIn(browse(), wrong)));
+    expect(tries.filter(({ status }) => status === 401)).toHaveLength(4);
+    const refused = (await store.audit.list({ pageSize: 99, filter: { action: 'sign-in-refused' } })).rows.length;
+    expect(refused).toBeGreaterThanOrEqual(5);
+    expect(refused).toBeLessThan(12);
+    expect((await signIn(browse())).status).toBe(429);
+  });
+
+  it('many names tried from one address make that address wait, and no other', async () => {
+    const desk = await openDesk({ trustedProxies: ['127.0.0.1'] });
+    await desk.signedIn();
+    const from = (address: string) => desk.browse({ 'x-forwarded-for': address });
+    for (let i = 0; i < 20; i++) await signIn(from('203.0.113.7'), { ...wrong, name: `Nobody ${i}` });
+    expect((await signIn(from('203.0.113.7'))).status).toBe(429);
+    expect((await signIn(from('203.0.113.8'))).status).toBe(303);
+    later(desk, 30_000);
+    expect((await signIn(from('203.0.113.7'))).status).toBe(303);
   });
 
   it('never waits for more than a quarter of an hour', () => {
     expect([0, 4, 5, 6, 7, 9, 10, 1000].map((failures) => delayAfter(failures) / 1000)).toEqual([
       0, 0, 30, 60, 120, 480, 900, 900,
     ]);
+    expect([19, 20, 1000].map((failures) => delayOfAddress(failures) / 1000)).toEqual([0, 30, 900]);
   });
 });
 
@@ -121,7 +154,7 @@ describe('a form that is not ours', () => {
 
   it('of too much text is refused', async () => {
     const { browse } = await openDesk();
-    expect((await signIn(browse(), { name: 'x'.repeat(20_000) })).status).toBe(413);
+    expect((await signIn(browse(), { name: 'x'.repeat(40_000) })).status).toBe(413);
   });
 });
 
@@ -142,9 +175,34 @@ describe('a session', () => {
   it('ends after twelve hours', async () => {
     const { signedIn, clock } = await openDesk();
     const person = await signedIn();
-    clock.now = new Date(clock.now.getTime() + 12 * 60 * 60 * 1000 - 1);
-    expect((await person.get('/desk')).status).toBe(200);
+    const hours = async (count: number) => {
+      clock.now = new Date(clock.now.getTime() + count * 60 * 60 * 1000);
+      return (await person.get('/desk')).status;
+    };
+    for (let hour = 1; hour < 12; hour++) expect(await hours(1)).toBe(200);
+    clock.now = new Date(clock.now.getTime() - 1);
+    expect(await hours(1)).toBe(200);
     clock.now = new Date(clock.now.getTime() + 1);
+    expect(await hours(0)).toBe(303);
+  });
+
+  it('ends when nobody used it for two hours; what a page asks for by itself is no use', async () => {
+    const { signedIn, clock } = await openDesk();
+    const person = await signedIn();
+    const pause = async (minutes: number, headers: Record<string, string> = {}) => {
+      clock.now = new Date(clock.now.getTime() + minutes * 60_000);
+      return (await person.get('/desk', headers)).status;
+    };
+    expect([await pause(119), await pause(119)]).toEqual([200, 200]);
+    expect([await pause(100, { 'x-by-itself': '1' }), await pause(20)]).toEqual([200, 303]);
+  });
+
+  it('may lie unused all day where the operator says so', async () => {
+    const { signedIn, clock } = await openDesk({ sessions: { hours: 10, idleMinutes: null } });
+    const person = await signedIn();
+    clock.now = new Date(clock.now.getTime() + 9 * 60 * 60 * 1000);
+    expect((await person.get('/desk')).status).toBe(200);
+    clock.now = new Date(clock.now.getTime() + 60 * 60 * 1000);
     expect((await person.get('/desk')).status).toBe(303);
   });
 
