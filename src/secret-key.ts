@@ -2,7 +2,8 @@ import { hkdfSync, randomBytes } from 'node:crypto';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
-const FILE_NAME = 'secret.key';
+/** In the data directory. */
+export const KEY_FILE = 'secret.key';
 
 /**
  * The master secret: the setting if given, else a key file in the data directory, made on first use
@@ -11,7 +12,7 @@ const FILE_NAME = 'secret.key';
 export function loadMasterSecret(secretKey: string | null, dataDir: string): string {
   if (secretKey !== null) return secretKey;
   mkdirSync(dataDir, { recursive: true, mode: 0o700 });
-  const path = join(dataDir, FILE_NAME);
+  const path = join(dataDir, KEY_FILE);
   try {
     // `wx`: of two processes starting at once only one may make the file.
     writeFileSync(path, randomBytes(32).toString('base64url'), { flag: 'wx', mode: 0o600 });
@@ -19,7 +20,7 @@ export function loadMasterSecret(secretKey: string | null, dataDir: string): str
     if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
   }
   const secret = readFileSync(path, 'utf8').trim();
-  if (secret.length < 32) throw new Error(`the key file ${FILE_NAME} in the data directory is damaged`);
+  if (secret.length < 32) throw new Error(`the key file ${KEY_FILE} in the data directory is damaged`);
   return secret;
 }
 

@@ -36,6 +36,9 @@ export interface StoreOptions {
   readonly cipher?: FieldCipher;
 }
 
+/** In the data directory. */
+export const DATABASE_FILE = 'lapwing.db';
+
 function databaseFile(dataDir: string): string {
   if (dataDir === ':memory:') return dataDir;
   try {
@@ -43,7 +46,7 @@ function databaseFile(dataDir: string): string {
   } catch (cause) {
     throw new StoreError(`The data directory ${dataDir} cannot be made.`, { cause });
   }
-  return join(dataDir, 'lapwing.db');
+  return join(dataDir, DATABASE_FILE);
 }
 
 async function migrate(db: Database): Promise<void> {
