@@ -29,6 +29,12 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
     return { value: 'unsure', doubtful: Boolean(settled) };
   }
   if (!first) return null;
+  // "no tengo cómo saberlo", "没办法知道": what cannot be known is not denied.
+  const marks = (from: number, to: number) => message.tokens.slice(from, to).some(({ kind }) => kind === 'mark');
+  const inNo = (start: number) => plain.some((hit) => hit.name === 'no' && start >= hit.start && start < hit.end);
+  const knowing = hitsOf(message, 'cue', 'knowing').filter(({ start }) => !inNo(start));
+  const unknowable = knowing.some(({ start }) => start >= first.end && !marks(first.end, start));
+  if (first.name === 'no' && unknowable) return { value: 'unsure', doubtful: plain.some(({ name }) => name === 'yes') };
   // "no, it's new": what follows a plain answer and a pause is no other answer, unless it is as plain.
   const pauses = first.start === 0 && isPlain(message, first) && message.tokens[first.end]?.kind === 'mark';
   const disagree = plain.some((hit) => hit.name !== first.name && (!pauses || isPlain(message, hit)));

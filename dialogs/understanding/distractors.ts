@@ -133,13 +133,18 @@ export const findDistractors = (
           hit.name === 'duration' &&
           ((each.end <= hit.start && came.some((other) => leadsTo(other, each) && sameClause(other, hit))) ||
             (ages === 1 && born.some((other) => sameClause(other, hit))));
+        // "明天满两岁": the word for "since" may tell of the birthday to come.
+        const coming =
+          hit.name === 'since' &&
+          came.some((other) => other.start === hit.start && other.end === hit.end) &&
+          hitsOf(message, 'relation', 'turning', 'just-turned').length > 0;
         // "this is for my 14 month old"
         const whose =
           hit.name === 'since' && hitsOf(message, 'cue', 'old').some(({ end }) => end === each.start && end > hit.end);
         // "lo volteamos a los 2"
         const isAge = each.dimension === 'age' || (ageAsked && hit.name === 'turned' && each.dimension === null);
         const later = hit.name === 'turned' && !leadsTo(hit, each);
-        if (isAge && !later && follows && !between && !lived && !whose && distance(hit, each) <= reach)
+        if (isAge && !later && follows && !between && !lived && !coming && !whose && distance(hit, each) <= reach)
           dropped.set(each, hit.name);
       }
     }

@@ -55,6 +55,8 @@ const fromFeatures = ({
 }: Features): Found<ReadSeatKind> | null => {
   const becomesBooster = booster && !notBooster;
   if (rear && forward) return { value: becomesBooster ? 'all-in-one' : 'convertible', doubtful: false };
+  // "from rear-facing to booster"
+  if (rear && becomesBooster) return { value: 'all-in-one', doubtful: !more };
   if (rear) return only ? { value: 'rear-facing-only', doubtful: false } : null;
   if (harness && becomesBooster) return { value: 'combination', doubtful: false };
   if (forward && harness) return { value: 'forward-facing-harness', doubtful: !only && !notBooster };

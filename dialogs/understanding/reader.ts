@@ -11,7 +11,7 @@ import type { Lexicons } from './lexicon.ts';
 import { readPlace } from './places.ts';
 import { findQuantities } from './quantities.ts';
 import { createRecogniser } from './recognise.ts';
-import { isBackOrMode, isBeyond, readMode } from './riding.ts';
+import { isBackOrMode, isBeyond, readMode, readModeNow } from './riding.ts';
 import { readScope } from './scope.ts';
 import { isOneOfSeveral } from './several.ts';
 import {
@@ -97,8 +97,9 @@ const readTurn = (turn: Turn): Reading => {
   if (weightKg !== undefined) values.weightKg = weightKg;
   if (heightCm !== undefined) values.heightCm = heightCm;
   const either = isBackOrMode(message);
+  const other = either && asked !== 'mode';
   const found =
-    asked === 'seat-kind' || (either && asked !== 'mode') ? null : readMode(message, scope, asked === 'mode');
+    asked === 'seat-kind' ? readModeNow(message, scope) : other ? null : readMode(message, scope, asked === 'mode');
   const answer = asked === 'yes-no' ? readAnswer(message) : null;
   const mode = found && isBeyond(found.value, asked, answer !== null) ? undefined : take(found, doubt);
   if (mode) values.mode = mode;

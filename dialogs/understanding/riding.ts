@@ -122,6 +122,24 @@ const holdsBooster = ({ vocabulary, tokens }: Message, { start, end }: Hit): boo
   return false;
 };
 
+/** "convertible, rear facing right now": told beside the kind of seat. */
+export const readModeNow = (message: Message, scope: Scope): Found<ReadMode> | null => {
+  const hits = waysNamed(message).filter(
+    (hit) =>
+      (hit.name === 'rear-facing' || hit.name === 'forward-facing') &&
+      !isDenied(message, scope, hit) &&
+      !isWavering(message, scope, hit) &&
+      hitsOf(message, 'relation', 'now').some(
+        ({ start }) => scope.clause[start] === scope.clause[hit.start] || start === hit.end,
+      ),
+  );
+  const [only, ...others] = distinct<ReadMode>(hits);
+  const named = hitsOf(message, 'kind').some(({ start }) =>
+    hits.every((hit) => scope.clause[hit.start] !== scope.clause[start]),
+  );
+  return only !== undefined && others.length === 0 && named ? { value: only, doubtful: false } : null;
+};
+
 /** How the child rides, as said in the message. */
 export const readMode = (message: Message, scope: Scope, asked: boolean): Found<ReadMode> | null => {
   // "the booster says 40 to 100" names the seat, not how the child rides.

@@ -33,6 +33,7 @@ export const CONTEXT_CUES: ReadonlySet<string> = new Set([
   'cue.question',
   'cue.future',
   'cue.partly',
+  'cue.knowing',
   'relation.hedge',
 ]);
 
