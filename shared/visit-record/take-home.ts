@@ -132,6 +132,8 @@ export function takeHomeOf({ found, left, findings }: Review, child: Child): Tak
     ),
   ];
   const restrained = mode !== null && mode !== 'lap-held' && mode !== 'none';
+  const expires = seat && mode !== 'seat-belt' ? expiryDay(seat, left.case.asOf) : undefined;
+  const expired = expires != null && expires < left.case.asOf;
   const harnessed = mode === 'rear-facing' || mode === 'forward-facing';
   return {
     childId: child.id,
@@ -140,8 +142,8 @@ export function takeHomeOf({ found, left, findings }: Review, child: Child): Tak
     attachment: harnessed && use.attachment !== 'none' ? (use.attachment ?? null) : null,
     tether: mode === 'forward-facing' && use.tether === 'attached',
     place: position?.row != null ? { row: position.row, side: position.side } : null,
-    until: untilOf(left.case.children.find(({ id }) => id === child.id) ?? child, seat, mode, left),
-    expires: seat && mode !== 'seat-belt' ? expiryDay(seat, left.case.asOf) : undefined,
+    until: expired ? null : untilOf(left.case.children.find(({ id }) => id === child.id) ?? child, seat, mode, left),
+    expires,
     corrected: inState('corrected'),
     remaining: inState('open', 'to-see'),
     monthly: restrained ? MONTHLY[mode] : [],

@@ -11,6 +11,7 @@ import { registerPeople } from './people-routes.ts';
 import { registerRecord } from './record/record-routes.ts';
 import { guardRoutes } from './route-guard.ts';
 import { registerSignIn } from './sign-in-routes.ts';
+import { registerTakeHome } from './take-home/take-home-routes.ts';
 import { registerThread } from './thread-routes.ts';
 import { registerUndelivered } from './undelivered-routes.ts';
 import { idleMs } from './visit.ts';
@@ -36,6 +37,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerCases(server, desk);
   registerThread(server, desk);
   registerRecord(server, desk);
+  registerTakeHome(server, desk);
   registerLive(server, desk);
   registerUndelivered(server, desk);
   return { close: live.close };

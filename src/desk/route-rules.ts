@@ -25,6 +25,8 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'POST /desk/first': { needs: 'anyone' },
   'GET /desk/password': { needs: 'anyone' },
   'POST /desk/password': { needs: 'anyone' },
+  /** Whoever has the link, which nobody can guess. */
+  'GET /take-home/:token': { needs: 'anyone' },
 
   'GET /desk/kept': { needs: 'look' },
   'POST /desk/kept': { needs: 'work' },
@@ -36,6 +38,8 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'GET /desk/cases/:reference/thread': { needs: 'look', about: aCase },
   'POST /desk/cases/:reference/thread': { needs: 'work', about: aCase },
   'GET /desk/cases/:reference/visit': { needs: 'look', about: aCase },
+  'GET /desk/cases/:reference/take-home': { needs: 'look', about: aCase },
+  'POST /desk/cases/:reference/take-home': { needs: 'work', about: aCase },
   'POST /desk/cases/:reference/visit': { needs: 'work', about: aCase, signedOut: 'handler' },
 
   'GET /desk/undelivered': { needs: 'coordinate' },

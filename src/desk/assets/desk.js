@@ -3,7 +3,8 @@ const print = document.getElementById('print');
 if (print) {
   print.hidden = false;
   print.addEventListener('click', () => window.print());
-  window.addEventListener('load', () => window.print());
+  // A page with more to do than to print waits for the button.
+  if (!('wait' in print.dataset)) window.addEventListener('load', () => window.print());
 }
 
 const live = document.getElementById('live');

@@ -7,7 +7,7 @@ import type { Recordable } from '#shared/visit-record/recordable.ts';
 import { useOf } from '#shared/visit-record/set-fact.ts';
 import { type Html, html, typed } from '../html.ts';
 import { entryForm, type RecordPage, tapButtons } from './entry-form.ts';
-import { factRow } from './fact-part.ts';
+import { factRow, restsOn } from './fact-part.ts';
 import { saidPart } from './said-part.ts';
 
 /** The facts of a case by number, and which of them are to be verified. */
@@ -68,7 +68,16 @@ function placeControl(page: RecordPage, child: Child, number: number, stage: Sta
       { child: child.id, stage },
       tapButtons(
         `${id}-label`,
-        PLACES.map((place) => ({ code: place, words: words(place), chosen: place === `${now?.row}:${now?.side}` })),
+        PLACES.map((place) => {
+          const holds = place === `${now?.row}:${now?.side}`;
+          const recorded = said.length > 0;
+          return {
+            code: place,
+            words: words(place),
+            chosen: holds && recorded,
+            assumed: holds && !recorded && restsOn(view, stage),
+          };
+        }),
       ),
     )}
     ${saidPart(view, said, inWords)}

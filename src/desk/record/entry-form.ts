@@ -29,12 +29,20 @@ export function entryForm(page: RecordPage, does: string, hidden: Hidden, body: 
     ${body}</form>`;
 }
 
-/** Buttons to tap one of; the one that holds is pressed. `labelledBy` names the group to those who do not see it. */
-export const tapButtons = (
-  labelledBy: string,
-  choices: readonly { readonly code: string; readonly words: string; readonly chosen: boolean }[],
-): Html =>
-  html`<div class="taps" role="group" aria-labelledby="${labelledBy}">${choices.map(
-    ({ code, words, chosen }) =>
-      html`<button type="submit" name="value" value="${code}" class="tap-choice" aria-pressed="${chosen ? 'true' : 'false'}">${words}</button>`,
+export interface Tap {
+  readonly code: string;
+  readonly words: string;
+  /** Recorded by somebody at this stage. */
+  readonly chosen: boolean;
+  /** Holds without having been recorded here: what it rests on, in words. */
+  readonly assumed?: string | false;
+}
+
+/** Buttons to tap one of; what was recorded is pressed. `labelledBy` names the group to those who do not see it. */
+export const tapButtons = (labelledBy: string, taps: readonly Tap[]): Html =>
+  html`<div class="taps" role="group" aria-labelledby="${labelledBy}">${taps.map(
+    ({ code, words, chosen, assumed }) =>
+      html`<button type="submit" name="value" value="${code}" class="tap-choice${assumed && ' assumed'}" aria-pressed="${chosen ? 'true' : 'false'}">${words}${
+        assumed && html` <span class="why">(${assumed})</span>`
+      }</button>`,
   )}</div>`;

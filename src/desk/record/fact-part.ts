@@ -38,6 +38,10 @@ function typedInput({ view }: RecordPage, { form }: Recordable, id: string): Htm
   </div>`;
 }
 
+/** What a value rests on that nobody recorded at this stage. */
+export const restsOn = ({ voice }: RecordPage['view'], stage: Stage): string =>
+  voice.say(stage === 'found' ? 'record.asReported' : 'record.found');
+
 const saidValue = (said: Said): unknown => (said.change.kind === 'fact' ? said.change.value : null);
 
 /** The taps or the field for a fact at one stage, with what was recorded of it so far. */
@@ -47,12 +51,14 @@ export function factControl(page: RecordPage, fact: Recordable, number: number, 
   const known = factIn(review[stage].case, fact);
   const said = history(record.current, `fact ${stage} ${fact.path}`);
   const words = (one: Said) => factValueWords(fact, saidValue(one), voice);
+  const last = said.at(-1);
+  const holds = last !== undefined && saidValue(last) !== null;
   const choices = choicesOf(fact).map((choice) => ({
     code: choice.code,
     words: factValueWords(fact, choice.value, voice) ?? choice.code,
-    chosen: isChosen(choice, known),
+    chosen: holds && isChosen(choice, known),
+    assumed: !holds && isChosen(choice, known) && restsOn(page.view, stage),
   }));
-  const holds = said.length > 0 && saidValue(said.at(-1) as Said) !== null;
   return html`<div class="control" id="${id}" data-slot="${stage} ${fact.path}">
     <p class="stage" id="${id}-label"><span class="hidden-words">${factWords(fact.path, review.left.case, voice).label}, </span>${voice.say(`record.${stage}`)}</p>
     ${entryForm(

@@ -2,39 +2,15 @@ import { randomUUID } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import { assess } from '#shared/assess.ts';
 import { lbToKg } from '#shared/units.ts';
-import { foldVisit, history } from '#shared/visit-record/fold.ts';
+import { history } from '#shared/visit-record/fold.ts';
 import { reviewVisit } from '#shared/visit-record/review.ts';
-import { newToken, tokenHash } from '#src/desk/secrets.ts';
 import { aSummary } from '../../factories/summary.ts';
 import { aTurn } from '../../factories/turn.ts';
 import { DAY, FAMILY } from '../../shared/visit-record/entries.ts';
-import { NAME, type OpenDesk, openDesk, PASSWORD } from './open-desk.ts';
+import { aVisit, deletion, RECORD_PATH } from './a-visit.ts';
+import { NAME, PASSWORD } from './open-desk.ts';
 
-const PATH = '/desk/cases/KV7-2QM/visit';
-const summary = aSummary({ case: FAMILY, assessment: assess(FAMILY) });
-
-/** A browser that is signed in, without the work of a password. */
-async function withSession({ store, browse }: OpenDesk) {
-  await store.accounts.keepFirstLink('link', 1000);
-  const made = await store.accounts.addFirst('link', { name: NAME, role: 'coordinator', passwordHash: 'none' });
-  if (made === 'refused') throw new Error('the link is open');
-  const session = newToken();
-  await store.sessions.add(tokenHash(session), made.id, 1_000_000);
-  const browser = browse();
-  browser.cookies.set('lapwing_desk', session);
-  return browser;
-}
-
-async function aVisit({ signIn = false } = {}) {
-  const desk = await openDesk();
-  await desk.store.conversations.commit(aTurn({ summary, state: 'sent' }));
-  const browser = signIn ? await desk.signedIn() : await withSession(desk);
-  const { html } = await browser.get(PATH);
-  const token = /name="token" value="([^"]+)"/.exec(html)?.[1] ?? '';
-  const post = (fields: Record<string, string>) => browser.post(PATH, { token, id: randomUUID(), ...fields });
-  const record = async () => foldVisit(await desk.store.visits.of('k1'));
-  return { desk, browser, token, post, record };
-}
+const PATH = RECORD_PATH;
 
 const weight = (value: string, unit = 'lb') => ({
   does: 'fact',
@@ -43,15 +19,6 @@ const weight = (value: string, unit = 'lb') => ({
   value,
   unit,
 });
-const deletion = aTurn({
-  expectedVersion: 1,
-  state: 'deleted',
-  snapshot: null,
-  incoming: { activityId: 'a2', text: 'delete' },
-  replyId: 'r2',
-  summary: null,
-});
-
 describe('the record of a visit', () => {
   it('takes a weight in pounds or kilograms and a height in inches or centimetres, and judges anew', async () => {
     const { post, browser, record } = await aVisit();
