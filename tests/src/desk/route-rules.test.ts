@@ -32,10 +32,12 @@ describe('the rules of the routes', () => {
     expect(Object.keys(ROUTE_RULES).filter((rule) => !routes.includes(rule))).toEqual([]);
   });
 
-  it('let nobody who is not signed in past more than the ways in', async () => {
+  it('let nobody who is not signed in past more than the ways in, and the private link of a family', async () => {
     const open = Object.entries(ROUTE_RULES).filter(([, { needs }]) => needs === 'anyone');
     expect(
-      open.map(([route]) => split(route)[1]).filter((path) => !/^\/desk\/(sign-|first|password)/.test(path)),
+      open
+        .map(([route]) => split(route)[1])
+        .filter((path) => !/^\/(?:desk\/(?:sign-|first|password)|take-home\/:token$)/.test(path)),
     ).toEqual([]);
   });
 
