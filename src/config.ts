@@ -1,8 +1,8 @@
 import { z } from 'zod';
-import type { SessionLimits } from '#src/desk/deps.ts';
 import { isNetwork } from '#src/protection/client-address.ts';
 import type { RateLimits } from '#src/protection/rate-limits.ts';
 import { CHANNEL_GROUPS, type Channels, channelSettings, checkChannels, readChannels } from './config-channels.ts';
+import { checkDesk, DESK_GROUPS, type DeskConfig, deskSettings, readDesk } from './config-desk.ts';
 import {
   address,
   areWebhookSecrets,
@@ -14,11 +14,10 @@ import {
   upTo,
 } from './config-forms.ts';
 
-const SESSION_HOURS = 'must be a whole number from 1 to 24';
-
 /** Settings that make sense only together. */
 const GROUPS = [
   ...CHANNEL_GROUPS,
+  ...DESK_GROUPS,
   ['LAPWING_WEBHOOK_URL', 'LAPWING_WEBHOOK_SECRET'],
   ['LAPWING_SMTP_URL', 'LAPWING_MAIL_FROM', 'LAPWING_MAIL_TO'],
 ] as const;
@@ -77,11 +76,7 @@ const environmentSchema = z
       .pipe(z.array(z.string().regex(address, { error: 'must be e-mail addresses with commas between' })))
       .optional(),
     LAPWING_RETENTION_DAYS: upTo(3650, 'keep for ever').default(180),
-    LAPWING_SESSION_HOURS: z.coerce
-      .number({ error: SESSION_HOURS })
-      .pipe(z.int({ error: SESSION_HOURS }).min(1, { error: SESSION_HOURS }).max(24, { error: SESSION_HOURS }))
-      .default(12),
-    LAPWING_SESSION_IDLE_MINUTES: upTo(1440, 'no limit').default(120),
+    ...deskSettings,
     LAPWING_TRUSTED_PROXIES: z
       .string()
       .transform((list) => list.split(',').map((one) => one.trim()))
@@ -107,7 +102,9 @@ const environmentSchema = z
         'must be set with LAPWING_DATABASE_URL, the same on every instance, so that each knows the tokens of the others';
       context.addIssue({ code: 'custom', path: ['LAPWING_SECRET_KEY'], message });
     }
-    checkChannels(env, (name, message) => context.addIssue({ code: 'custom', path: [name], message }));
+    const problem = (name: string, message: string) => context.addIssue({ code: 'custom', path: [name], message });
+    checkChannels(env, problem);
+    checkDesk(env, problem);
     for (const group of GROUPS) {
       const given = group.find((name) => env[name]);
       if (!given) continue;
@@ -132,7 +129,7 @@ export interface MailConfig {
   readonly to: readonly string[];
 }
 
-export interface Config extends Channels {
+export interface Config extends Channels, DeskConfig {
   readonly port: number;
   readonly host: string;
   readonly dataDir: string;
@@ -152,8 +149,6 @@ export interface Config extends Channels {
   readonly mail: MailConfig | null;
   /** Days that conversations are kept after their last activity; null: for ever. */
   readonly retentionDays: number | null;
-  /** How long sessions of the desk last, and how long without being used. */
-  readonly sessions: SessionLimits;
   /** Proxies in front of the service, as addresses and networks. */
   readonly trustedProxies: readonly string[];
   readonly rateLimits: RateLimits;
@@ -205,10 +200,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
           ? { smtpUrl: env.LAPWING_SMTP_URL, from: env.LAPWING_MAIL_FROM, to: env.LAPWING_MAIL_TO }
           : null,
       retentionDays: env.LAPWING_RETENTION_DAYS || null,
-      sessions: {
-        hours: env.LAPWING_SESSION_HOURS,
-        idleMinutes: env.LAPWING_SESSION_IDLE_MINUTES || null,
-      },
+      ...readDesk(env),
       trustedProxies: env.LAPWING_TRUSTED_PROXIES,
       rateLimits: {
         perAddress: env.LAPWING_ADDRESS_LIMIT || null,

@@ -127,6 +127,7 @@ async function start(config: Config): Promise<void> {
         language: config.deskLanguage,
         secret: masterSecret,
         sessions: config.sessions,
+        provider: config.provider,
         trustedProxies: config.trustedProxies,
       }),
   });

@@ -5,6 +5,10 @@ export interface Cookies {
   readonly form: Cookie;
   /** Finds a form that waits for its person to sign in again. */
   readonly kept: Cookie;
+  /** The secret of a way to the identity provider and back. */
+  readonly oidc: Cookie;
+  /** An invitation that is taken up through the identity provider. */
+  readonly invitation: Cookie;
 }
 
 /** One cookie of the desk: read from a request, set on an answer, and taken back. */
@@ -37,4 +41,6 @@ export const deskCookies = (https: boolean): Cookies => ({
   session: cookie('lapwing_desk', https),
   form: cookie('lapwing_form', https),
   kept: cookie('lapwing_kept', https),
+  oidc: cookie('lapwing_oidc', https),
+  invitation: cookie('lapwing_invitation', https),
 });

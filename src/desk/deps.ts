@@ -1,6 +1,7 @@
 import type { Clock } from '#src/clock.ts';
 import type { Store } from '#src/store/store.ts';
 import type { Words } from '#src/words/words.ts';
+import type { ProviderSettings } from './identity-provider.ts';
 
 /** What the desk needs from the service. */
 export interface DeskDeps {
@@ -15,6 +16,8 @@ export interface DeskDeps {
   readonly language?: string;
   /** How long sessions last, and how long without being used (null: no such limit); 12 hours and 2 if left out. */
   readonly sessions?: SessionLimits;
+  /** The organisation's identity provider, beside local accounts. */
+  readonly provider?: ProviderSettings | null;
   /** Proxies in front of the service, as addresses and networks. */
   readonly trustedProxies?: readonly string[];
 }

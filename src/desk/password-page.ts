@@ -9,10 +9,16 @@ export interface PasswordView {
   readonly linkToken: string;
   readonly name: string;
   readonly problem?: FirstProblem;
+  /** Whether the organisation's identity provider is offered instead of a password. */
+  readonly provider: boolean;
 }
 
 /** Where somebody who was invited, or whose password was reset, chooses one. */
-export function passwordPage(voice: Voice, viewer: Viewer, { linkToken, name, problem }: PasswordView): PageParts {
+export function passwordPage(
+  voice: Voice,
+  viewer: Viewer,
+  { linkToken, name, problem, provider }: PasswordView,
+): PageParts {
   const count = problem === 'passwordLong' ? MAX_PASSWORD_LENGTH : MIN_PASSWORD_LENGTH;
   const wrong = (field: string) =>
     problem &&
@@ -27,6 +33,11 @@ export function passwordPage(voice: Voice, viewer: Viewer, { linkToken, name, pr
       <h1>${voice.say('password.title')}</h1>
       <p>${voice.say('password.welcome')} <b>${typed(name)}</b></p>
       ${problem && html`<p class="notice bad" role="alert" id="problem">${voice.say(`first.${problem}`, { count })}</p>`}
+      ${
+        provider &&
+        html`<p><a class="button" href="${paths.oidcStart({ invitation: linkToken })}">${voice.say('oidc.tie')}</a></p>
+        <h2>${voice.say('oidc.orPassword')}</h2>`
+      }
       <form method="post" action="${paths.password}" class="fields">
         ${tokenField(viewer)}
         <input type="hidden" name="link" value="${linkToken}">

@@ -13,6 +13,7 @@ import { type Desk, type Visit, visit } from './visit.ts';
 /** Choosing a password by a link that a coordinator gave. */
 export function registerPassword(server: Server, desk: Desk): void {
   const { deps, voice } = desk;
+  const provider = Boolean(deps.provider);
 
   const closed = (here: Visit) =>
     here.show(410, () =>
@@ -27,7 +28,7 @@ export function registerPassword(server: Server, desk: Desk): void {
     const linkToken = queryValue(req, 'token') ?? '';
     const person = await deps.store.people.byLink(tokenHash(linkToken));
     if (!person) return closed(here);
-    here.show(200, (viewer) => passwordPage(voice, viewer, { linkToken, name: person.name }));
+    here.show(200, (viewer) => passwordPage(voice, viewer, { linkToken, name: person.name, provider }));
   });
 
   formRoute(server, desk, paths.password, async (here, fields) => {
@@ -37,7 +38,7 @@ export function registerPassword(server: Server, desk: Desk): void {
     const { name } = person;
     const [password, again] = [fields.get('password') ?? '', fields.get('again') ?? ''];
     const problem = firstProblem({ name, password, again });
-    if (problem) return here.show(422, (viewer) => passwordPage(voice, viewer, { linkToken, name, problem }));
+    if (problem) return here.show(422, (viewer) => passwordPage(voice, viewer, { linkToken, name, problem, provider }));
     const session = await choosePassword(deps, linkToken, password);
     if (!session) return closed(here);
     here.goTo(paths.list, sessionCookies(desk, session));

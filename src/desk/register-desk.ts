@@ -6,6 +6,7 @@ import type { DeskDeps } from './deps.ts';
 import { registerKept } from './kept-routes.ts';
 import { createLive } from './live.ts';
 import { registerLive } from './live-routes.ts';
+import { registerOidc } from './oidc-routes.ts';
 import { registerPassword } from './password-routes.ts';
 import { registerPeople } from './people-routes.ts';
 import { registerRecord } from './record/record-routes.ts';
@@ -31,6 +32,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   guardRoutes(server, desk);
   registerAssets(server);
   registerSignIn(server, desk);
+  if (deps.provider) registerOidc(server, desk, deps.provider);
   registerKept(server, desk);
   registerPassword(server, desk);
   registerPeople(server, desk);

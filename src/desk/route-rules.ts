@@ -28,6 +28,9 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   /** Whoever has the link, which nobody can guess. */
   'GET /take-home/:token': { needs: 'anyone' },
 
+  'GET /desk/oidc': { needs: 'anyone' },
+  'GET /desk/oidc/back': { needs: 'anyone' },
+
   'GET /desk/kept': { needs: 'look' },
   'POST /desk/kept': { needs: 'work' },
 

@@ -16,7 +16,9 @@ export interface SignInState {
   readonly name: string;
   /** Where to go afterwards. */
   readonly next: string;
-  readonly problem?: 'refused' | 'expired';
+  readonly problem?: 'refused' | 'expired' | 'providerAway';
+  /** Whether the organisation's identity provider is offered. */
+  readonly provider?: boolean;
   readonly signedOut?: boolean;
   /** After too many wrong tries: how long nobody is let in. */
   readonly waitMs?: number;
@@ -25,7 +27,7 @@ export interface SignInState {
 export function signInPage(
   voice: Voice,
   viewer: Viewer,
-  { name, next, problem, signedOut, waitMs = 0 }: SignInState,
+  { name, next, problem, signedOut, waitMs = 0, provider }: SignInState,
 ): PageParts {
   return {
     title: voice.say('signIn.title'),
@@ -35,6 +37,11 @@ export function signInPage(
       ${waitMs > 0 && html`<p class="notice bad">${waitWords(voice, waitMs)}</p>`}
       ${next === paths.kept && html`<p class="notice">${voice.say('kept.signIn')}</p>`}
       ${signedOut && html`<p class="notice" role="status">${voice.say('signIn.signedOut')}</p>`}
+      ${
+        provider &&
+        html`<p><a class="button" href="${paths.oidcStart({ next })}">${voice.say('oidc.go')}</a></p>
+        <h2>${voice.say('oidc.orLocal')}</h2>`
+      }
       <form method="post" action="${paths.signIn}" class="fields">
         ${tokenField(viewer)}
         <input type="hidden" name="next" value="${next}">

@@ -22,6 +22,7 @@ export const sessionCookies = ({ cookies, deps }: Desk, session: string): readon
 /** Signing in and out, and the first account. */
 export function registerSignIn(server: Server, desk: Desk): void {
   const { deps, cookies, voice, live } = desk;
+  const provider = Boolean(deps.provider);
   const proxies = blockListOf(deps.trustedProxies ?? []);
 
   get(server, paths.signIn, async (req, res) => {
@@ -29,7 +30,7 @@ export function registerSignIn(server: Server, desk: Desk): void {
     const next = returnPath(queryValue(req, 'next'));
     if (here.person) return here.goTo(next);
     const signedOut = queryValue(req, 'out') === 'yes';
-    here.show(200, (viewer) => signInPage(voice, viewer, { name: '', next, signedOut }));
+    here.show(200, (viewer) => signInPage(voice, viewer, { provider, name: '', next, signedOut }));
   });
 
   formRoute(
@@ -43,12 +44,12 @@ export function registerSignIn(server: Server, desk: Desk): void {
       if (result.ok) return here.goTo(next, sessionCookies(desk, result.session));
       const { waitMs } = result;
       here.show(waitMs > 0 ? 429 : 401, (viewer) =>
-        signInPage(voice, viewer, { name, next, problem: 'refused', waitMs }),
+        signInPage(voice, viewer, { provider, name, next, problem: 'refused', waitMs }),
       );
     },
     (here, fields) =>
       here.show(403, (viewer) =>
-        signInPage(voice, viewer, { name: '', next: returnPath(fields.get('next')), problem: 'expired' }),
+        signInPage(voice, viewer, { provider, name: '', next: returnPath(fields.get('next')), problem: 'expired' }),
       ),
   );
 

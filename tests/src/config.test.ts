@@ -42,10 +42,31 @@ describe('readConfig', () => {
       deskLanguage: 'en',
       retentionDays: 180,
       sessions: { hours: 12, idleMinutes: 120 },
+      provider: null,
       trustedProxies: [],
       rateLimits: { perAddress: 1200, perConversation: 120 },
       logLevel: 'info',
     });
+  });
+
+  it('signs in through a provider only where it is told all that this needs', () => {
+    const whole = {
+      LAPWING_OIDC_ISSUER: 'https://id.example.org',
+      LAPWING_OIDC_CLIENT_ID: 'desk',
+      LAPWING_OIDC_CLIENT_SECRET: 'secret',
+      LAPWING_PUBLIC_URL: 'https://seats.example.org',
+      LAPWING_OIDC_ROLE_CLAIM: 'groups',
+      LAPWING_OIDC_TECHNICIANS: 'techs, helpers',
+    };
+    const result = readConfig(whole);
+    expect(result.ok && result.config.provider).toMatchObject({
+      issuer: 'https://id.example.org',
+      scopes: 'openid profile',
+      roles: { coordinator: [], technician: ['techs', 'helpers'], 'read-only': [] },
+    });
+    for (const name of ['LAPWING_OIDC_CLIENT_SECRET', 'LAPWING_PUBLIC_URL', 'LAPWING_OIDC_ROLE_CLAIM'])
+      expect(problemsOf({ ...whole, [name]: '' })[0]).toMatch(new RegExp(`^${name}: must be set`));
+    expect(problemsOf({ ...whole, LAPWING_OIDC_ISSUER: 'http://id.example.org' })).toHaveLength(1);
   });
 
   it('ends sessions after so many hours, and idle ones after so many minutes or never', () => {

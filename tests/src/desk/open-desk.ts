@@ -75,7 +75,9 @@ function browsing(url: string, always: Readonly<Record<string, string>> = {}): B
   return browser;
 }
 
-type Options = Partial<Pick<DeskDeps, 'language' | 'sessions' | 'trustedProxies'>> & { readonly publicUrl?: string };
+type Options = Partial<Pick<DeskDeps, 'language' | 'sessions' | 'trustedProxies' | 'provider'>> & {
+  readonly publicUrl?: string;
+};
 
 /** The real desk on a free loopback port over a database in memory, with a clock that a test can turn. */
 export async function openDesk(options: Options = {}): Promise<OpenDesk> {

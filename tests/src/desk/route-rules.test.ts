@@ -8,12 +8,21 @@ import { aSummary } from '../../factories/summary.ts';
 import { aTurn } from '../../factories/turn.ts';
 import { openDesk } from './open-desk.ts';
 
+const PROVIDER = {
+  issuer: 'https://id.example.org',
+  clientId: 'desk',
+  clientSecret: 'secret',
+  scopes: 'openid',
+  roleClaim: null,
+  roles: { coordinator: [], technician: [], 'read-only': [] },
+};
+
 /** Every route that the desk registers, as `GET /desk/…`. */
 async function registered(): Promise<readonly string[]> {
   const clock = () => new Date('2026-05-16T12:00:00.000Z');
   const store = await openStore({ dataDir: ':memory:', clock });
   const server = restify.createServer({ name: '' });
-  const desk = registerDesk(server, { store, words: createWords(), clock, publicUrl: null });
+  const desk = registerDesk(server, { store, words: createWords(), clock, publicUrl: null, provider: PROVIDER });
   onTestFinished(async () => {
     desk.close();
     await store.close();
@@ -37,7 +46,7 @@ describe('the rules of the routes', () => {
     expect(
       open
         .map(([route]) => split(route)[1])
-        .filter((path) => !/^\/(?:desk\/(?:sign-|first|password)|take-home\/:token$)/.test(path)),
+        .filter((path) => !/^\/(?:desk\/(?:sign-|first|password|oidc)|take-home\/:token$)/.test(path)),
     ).toEqual([]);
   });
 
