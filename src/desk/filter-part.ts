@@ -4,6 +4,7 @@ import type { CaseCounts } from '#src/store/cases.ts';
 import { type Html, html } from './html.ts';
 import { listPath } from './list-query.ts';
 import { paths } from './paths.ts';
+import { type Option, selectField } from './select-field.ts';
 import type { Voice } from './voice.ts';
 
 /** What the list can be filtered by, beside its fixed codes. */
@@ -11,17 +12,6 @@ export interface FilterChoices {
   readonly languages: readonly string[];
   readonly events: readonly { readonly id: string; readonly name: string }[];
 }
-
-type Option = readonly [value: string, words: string];
-
-const select = (voice: Voice, name: string, label: string, chosen: string | undefined, options: readonly Option[]) =>
-  html`<p><label for="${name}">${label}</label>
-    <select id="${name}" name="${name}"><option value="">${voice.say('filter.any')}</option>${options.map(
-      ([value, words]) =>
-        value === chosen
-          ? html`<option value="${value}" selected>${words}</option>`
-          : html`<option value="${value}">${words}</option>`,
-    )}</select></p>`;
 
 const SHORT = 60;
 
@@ -31,14 +21,14 @@ export function filterPart(voice: Voice, filter: CaseFilter, { languages, events
   const byName = (a: Option, b: Option) => a[1].localeCompare(b[1], voice.language);
   const narrow = [priority, language, eventId, complete, person].filter((value) => value !== undefined).length;
   const fields = html`<div class="choices">
-      ${select(
+      ${selectField(
         voice,
         'priority',
         voice.say('filter.priority'),
         priority,
         PRIORITIES.map((one) => [one, voice.say(`priority.${one}`)] as const),
       )}
-      ${select(
+      ${selectField(
         voice,
         'language',
         voice.say('filter.language'),
@@ -47,7 +37,7 @@ export function filterPart(voice: Voice, filter: CaseFilter, { languages, events
       )}
       ${
         events.length > 0 &&
-        select(
+        selectField(
           voice,
           'event',
           voice.say('filter.event'),
@@ -55,7 +45,7 @@ export function filterPart(voice: Voice, filter: CaseFilter, { languages, events
           events.map(({ id, name }) => [id, name.slice(0, SHORT)] as const),
         )
       }
-      ${select(
+      ${selectField(
         voice,
         'finished',
         voice.say('filter.finished'),
@@ -65,7 +55,7 @@ export function filterPart(voice: Voice, filter: CaseFilter, { languages, events
           ['no', voice.say('filter.finishedNo')],
         ],
       )}
-      ${select(voice, 'person', voice.say('filter.person'), person ? 'yes' : undefined, [['yes', voice.say('filter.personYes')]])}
+      ${selectField(voice, 'person', voice.say('filter.person'), person ? 'yes' : undefined, [['yes', voice.say('filter.personYes')]])}
     </div>`;
   const summary = html`<summary>${narrow > 0 ? voice.say('filter.moreSet', { count: narrow }) : voice.say('filter.more')}</summary>`;
   return html`<form method="get" action="${paths.list}" class="filters" role="search">

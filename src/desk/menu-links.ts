@@ -15,6 +15,7 @@ const LINKS: readonly MenuLink[] = [
   { path: paths.list, words: 'page.cases' },
   { path: paths.undelivered, words: 'undelivered.title', may: mayCoordinate },
   { path: paths.people, words: 'page.people', may: mayCoordinate },
+  { path: paths.usage, words: 'usage.title', may: mayCoordinate },
 ];
 
 /** The desk's menu, for what somebody may open. */

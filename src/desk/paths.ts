@@ -9,6 +9,7 @@ export const paths = {
   firstLink: (token: string) => `/desk/first?token=${encodeURIComponent(token)}`,
   people: '/desk/people',
   person: (id: string) => `/desk/people/${encodeURIComponent(id)}`,
+  usage: '/desk/usage',
   oidc: '/desk/oidc',
   oidcStart: (fields: Readonly<Record<string, string>>) => `/desk/oidc?${new URLSearchParams(fields)}`,
   oidcBack: '/desk/oidc/back',

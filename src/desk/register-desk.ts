@@ -15,6 +15,7 @@ import { registerSignIn } from './sign-in-routes.ts';
 import { registerTakeHome } from './take-home/take-home-routes.ts';
 import { registerThread } from './thread-routes.ts';
 import { registerUndelivered } from './undelivered-routes.ts';
+import { registerUsage } from './usage-routes.ts';
 import { idleMs } from './visit.ts';
 import { createVoice } from './voice.ts';
 
@@ -36,6 +37,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerKept(server, desk);
   registerPassword(server, desk);
   registerPeople(server, desk);
+  registerUsage(server, desk);
   registerCases(server, desk);
   registerThread(server, desk);
   registerRecord(server, desk);

@@ -47,6 +47,7 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
 
   'GET /desk/undelivered': { needs: 'coordinate' },
   'POST /desk/undelivered': { needs: 'coordinate' },
+  'GET /desk/usage': { needs: 'coordinate' },
   'GET /desk/people': { needs: 'coordinate' },
   'POST /desk/people': { needs: 'coordinate' },
   'GET /desk/people/:id': { needs: 'coordinate' },

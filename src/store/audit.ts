@@ -2,29 +2,37 @@ import { randomUUID } from 'node:crypto';
 import type { Clock } from '#src/clock.ts';
 import type { Database } from './tables.ts';
 
-export type AuditAction =
-  | 'refused'
-  | 'account-made'
-  | 'account-invited'
-  | 'account-changed'
-  | 'account-disabled'
-  | 'account-enabled'
-  | 'password-link-made'
-  | 'password-chosen'
-  | 'signed-in'
-  | 'sign-in-refused'
-  | 'signed-out'
-  | 'case-viewed'
-  | 'case-printed'
-  | 'thread-viewed'
-  | 'message-sent'
-  | 'handed-back'
-  | 'delivery-retried'
-  | 'visit-viewed'
-  | 'visit-recorded'
-  | 'visit-signed'
-  | 'take-home-viewed'
-  | 'take-home-sent';
+/** All that is written down; each has its words under `auditAction` of the desk's texts. */
+export const AUDIT_ACTIONS = [
+  'refused',
+  'account-made',
+  'account-invited',
+  'account-changed',
+  'account-disabled',
+  'account-enabled',
+  'password-link-made',
+  'password-chosen',
+  'signed-in',
+  'sign-in-refused',
+  'signed-out',
+  'case-viewed',
+  'case-printed',
+  'thread-viewed',
+  'message-sent',
+  'handed-back',
+  'delivery-retried',
+  'visit-viewed',
+  'visit-recorded',
+  'visit-signed',
+  'take-home-viewed',
+  'take-home-sent',
+  'record-viewed',
+  'report-viewed',
+  'exported',
+  'exported-with-names',
+] as const;
+
+export type AuditAction = (typeof AUDIT_ACTIONS)[number];
 
 export interface AuditEntry {
   readonly at: string;
