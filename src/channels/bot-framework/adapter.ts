@@ -13,19 +13,26 @@ import { isTokenAtFault, UnauthorizedError } from './unauthorized.ts';
 /** What went wrong in a turn: written to the log under `errorId`, and told to nobody else. */
 export type Apology = (language: string | undefined) => string;
 
+/** Where a turn carries the id of its request. */
+const REQUEST_ID = Symbol('request id');
+
 class LapwingAdapter extends CloudAdapter {
   /** Like `process`, which would print what is thrown and send its message out. Throws `UnauthorizedError`. */
   async answer(
     authorization: string,
     activity: Activity,
     logic: (context: TurnContext) => Promise<void>,
+    requestId: string,
   ): Promise<InvokeResponse | undefined> {
     const caller = await this.botFrameworkAuthentication
       .authenticateRequest(activity, authorization)
       .catch((error: unknown) => {
         throw isTokenAtFault(error) ? new UnauthorizedError(error) : error;
       });
-    return this.processActivity(caller, activity, logic);
+    return this.processActivity(caller, activity, (context) => {
+      context.turnState.set(REQUEST_ID, requestId);
+      return logic(context);
+    });
   }
 }
 
@@ -57,7 +64,8 @@ export function createAdapter(app: AppRegistration | null, log: Logger, apology:
   adapter.onTurnError = async (context, error) => {
     // The channel is told to send it again, and nobody hears an apology for it meanwhile.
     if (error instanceof StoreUnavailableError) throw error;
-    log.error({ activityType: context.activity.type, err: error }, 'bot turn failed');
+    const requestId: unknown = context.turnState.get(REQUEST_ID);
+    log.error({ requestId, activityType: context.activity.type, err: error }, 'bot turn failed');
     await context.sendActivity(apology(context.activity.locale));
   };
   return adapter;

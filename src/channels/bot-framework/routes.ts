@@ -65,7 +65,12 @@ export function registerBotFramework(server: Server, deps: BotFrameworkDeps): vo
     try {
       endpoint ??= loadEndpoint(deps);
       const { adapter, bot } = await endpoint;
-      const answer = await adapter.answer(req.headers.authorization ?? '', activity, (context) => bot.run(context));
+      const answer = await adapter.answer(
+        req.headers.authorization ?? '',
+        activity,
+        (context) => bot.run(context),
+        req.getId(),
+      );
       sendJson(res, answer?.status ?? 200, answer?.body ?? {});
     } catch (error) {
       if (error instanceof StoreUnavailableError) throw error;

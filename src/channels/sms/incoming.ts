@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { cleanText } from '#src/channels/clean-text.ts';
+import type { Keyword } from './keywords.ts';
 
 const number = z.string().regex(/^(?:\+\d{5,15}|\d{3,8}|[A-Za-z][\w-]{0,31}:\+?[\w@.-]{3,64})$/);
 
@@ -20,7 +21,7 @@ export interface IncomingText {
   readonly text: string;
   readonly pictures: number;
   /** The carrier's side has read it as one of its words, and has answered it. */
-  readonly answeredAs: 'STOP' | 'START' | 'HELP' | null;
+  readonly answeredAs: Keyword | null;
 }
 
 /** Reads the form of a message; null where something that is needed is not there. */
@@ -33,6 +34,6 @@ export function readIncoming(form: URLSearchParams): IncomingText | null {
     to: data.To,
     text: cleanText(data.Body),
     pictures: data.NumMedia,
-    answeredAs: data.OptOutType ?? null,
+    answeredAs: (data.OptOutType?.toLowerCase() as Keyword | undefined) ?? null,
   };
 }

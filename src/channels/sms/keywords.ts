@@ -2,6 +2,12 @@ import type { Words } from '#src/words/words.ts';
 
 export type Keyword = 'stop' | 'start' | 'help';
 
+export interface HeardKeyword {
+  readonly keyword: Keyword;
+  /** The language whose word it is. */
+  readonly language: string;
+}
+
 const KEYWORDS: readonly Keyword[] = ['stop', 'start', 'help'];
 
 /** Without case, accents, and marks around it. */
@@ -14,12 +20,12 @@ const fold = (text: string): string =>
     .trim();
 
 /** Hears the words that stop, start and explain text messages, in every language, where they are all of a message. */
-export function createKeywords(words: Words): (text: string) => Keyword | null {
-  const known = new Map<string, Keyword>();
+export function createKeywords(words: Words): (text: string) => HeardKeyword | null {
+  const known = new Map<string, HeardKeyword>();
   for (const language of words.languages) {
     const say = words.say(language, 'sms');
     for (const keyword of KEYWORDS)
-      for (const word of say(`hears.${keyword}`).split('|')) known.set(fold(word), keyword);
+      for (const word of say(`hears.${keyword}`).split('|')) known.set(fold(word), { keyword, language });
   }
   return (text) => known.get(fold(text)) ?? null;
 }

@@ -41,6 +41,12 @@ export interface SmsDeps {
   readonly clock: Clock;
 }
 
+/** What is sent at once for a word that carriers ask for; `goesOn`: the message is for the conversation too. */
+interface Answered {
+  readonly say: readonly string[];
+  readonly goesOn: boolean;
+}
+
 type Opening = Parameters<Turns['open']>[0];
 
 const ENTITIES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;' };
@@ -66,37 +72,42 @@ export function registerSms(server: Server, deps: SmsDeps): void {
     return null;
   }
 
-  async function stop(text: IncomingText, conversation: StoredConversation | null, id: string): Promise<string[]> {
+  async function stop(text: IncomingText, id: string, said: string): Promise<void> {
     const at = clock().toISOString();
     await optOuts.add(id, at);
-    const said = words.say(conversation?.language ?? 'en', 'sms')('stopped');
     // So that a technician sees why nothing arrives any more.
     const heard = { id: `c:${text.messageId}`, from: 'caregiver', text: text.text } as const;
     await conversations.note(id, [heard, { id: `k:${text.messageId}`, from: 'service', text: said }], at);
-    return [said];
   }
 
-  async function start(known: readonly string[], conversation: StoredConversation | null): Promise<string[]> {
-    await optOuts.remove(known);
-    const last = conversation && (await conversations.lastReply(conversation.id));
-    const said = words.say(conversation?.language ?? 'en', 'sms')('started');
-    return [said, ...(last ? partsOf('', last.reply) : [])];
-  }
-
-  /** Answers a word that stops, starts or explains the messages; null where the message is for the conversation. */
-  async function keyword(
+  /** Answers a word that stops, starts or explains the messages. */
+  async function answerKeyword(
     text: IncomingText,
     known: readonly [string, ...string[]],
     conversation: StoredConversation | null,
     address: string,
-  ): Promise<string[] | null> {
+  ): Promise<Answered> {
     const stopped = await optOuts.has(known);
-    const heard = text.answeredAs ?? keywordIn(text.text)?.toUpperCase();
+    const heard = keywordIn(text.text);
+    const keyword = text.answeredAs ?? heard?.keyword;
+    const texts = words.say(conversation?.language ?? heard?.language ?? 'en', 'sms');
     // Some carriers take a bare yes for it.
-    if (stopped && (heard === 'START' || /^\s*yes\W*$/i.test(text.text))) return start(known, conversation);
-    if (heard === 'STOP') return stop(text, conversation, conversation?.id ?? known[0]);
-    if (heard === 'HELP') return [words.say(conversation?.language ?? 'en', 'sms')('help', { address })];
-    return stopped ? [] : null;
+    if (stopped && (keyword === 'start' || /^\s*yes\W*$/i.test(text.text))) {
+      await optOuts.remove(known);
+      const last = conversation && (await conversations.lastReply(conversation.id));
+      return { say: [texts('started'), ...(last ? partsOf('', last.reply) : [])], goesOn: false };
+    }
+    if (keyword === 'stop') {
+      await stop(text, conversation?.id ?? known[0], texts('stopped'));
+      return { say: [texts('stopped')], goesOn: false };
+    }
+    // The conversation has its own help for the question on the screen, but hears no "info".
+    if (keyword === 'help')
+      return {
+        say: [texts('help', { address })],
+        goesOn: conversation !== null && !stopped && !/info/i.test(text.text),
+      };
+    return { say: [], goesOn: !stopped };
   }
 
   /** Greets, and says what carriers ask of a first message; neither stands before the answer to an emergency. */
@@ -119,8 +130,9 @@ export function registerSms(server: Server, deps: SmsDeps): void {
     const wait = limits?.take(conversationId) ?? 0;
     if (wait > 0) throw new TooManyRequestsError(wait);
     const at = baseAddress(req, publicUrl);
-    const answered = await keyword(text, known, conversation, at);
-    if (answered) return text.answeredAs ? [] : answered;
+    const { say: own, goesOn } = await answerKeyword(text, known, conversation, at);
+    const said = text.answeredAs ? [] : own;
+    if (!goesOn) return said;
     const language = conversation?.language ?? 'en';
     if (text.text.length > MAX_TEXT_LENGTH) return [say.tooLong(language)];
     const event = eventId(queryValue(req, 'event'));
@@ -136,11 +148,11 @@ export function registerSms(server: Server, deps: SmsDeps): void {
       const message = tellCaregiver({ conversationId, text: say.filesLater(language) }, `picture:${text.messageId}`);
       await outbox.add(conversationId, message, clock().toISOString());
     }
-    if (text.text.trim() === '') return [];
+    if (text.text.trim() === '') return said;
     const { reply } = await turns.handle({ ...opening, activityId: `c:${text.messageId}`, text: text.text });
     // With the conversation its address and its outbox are gone, so the goodbye leaves with this answer.
     const deleted = (await conversations.load(conversationId))?.state === 'deleted';
-    return deleted ? partsOf('', reply) : [];
+    return deleted ? [...said, ...partsOf('', reply)] : said;
   }
 
   post(server, '/api/sms', async (req, res) => {

@@ -41,7 +41,8 @@ async function post(body: unknown, headers: Record<string, string> = {}) {
     headers: { 'Content-Type': 'application/json', ...headers },
     body: typeof body === 'string' ? body : JSON.stringify(body),
   });
-  return { status: response.status, body: (await response.json()) as Answer };
+  const requestId = response.headers.get('x-request-id');
+  return { status: response.status, requestId, body: (await response.json()) as Answer };
 }
 
 const joined = activity({
@@ -280,7 +281,8 @@ describe('bad input', () => {
       expect.stringMatching(/^Something went wrong here/),
     ]);
     expect(JSON.stringify(answer.body)).not.toMatch(/hunter2|\.ts/);
-    expect(server.logLines.join('')).toContain('bot turn failed');
+    const failed = server.logLines.find((line) => line.includes('bot turn failed')) ?? '{}';
+    expect(JSON.parse(failed)).toMatchObject({ requestId: answer.requestId });
     expect(server.logLines.join('')).not.toContain('hunter2');
   });
 

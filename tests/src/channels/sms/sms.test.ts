@@ -225,6 +225,16 @@ it('explains itself at HELP with an address, an emergency line and the way to st
   expect((await text('help')).answers).toEqual([expect.stringMatching(help)]);
 });
 
+it('gives its own help for the question on the screen too, and speaks the language of the word', async () => {
+  const { text } = await phone();
+  for (const said of ['hello', 'English', 'yes']) await text(said);
+  const helped = await text('Help');
+  expect(helped.answers).toHaveLength(1);
+  expect(helped.lines).toMatch(/How many children/);
+  expect((await text('INFO')).sent).toEqual([]);
+  expect((await text('baja', { From: '+15005550008' })).answers[0]).toMatch(/START para seguir/);
+});
+
 it("does not answer twice what the carrier's side has answered, and still stops", async () => {
   const { text } = await phone();
   await text('hello');
