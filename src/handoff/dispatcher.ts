@@ -2,7 +2,7 @@ import { preVisitSummarySchema } from '#shared/summary.ts';
 import type { Clock } from '#src/clock.ts';
 import type { Logger } from '#src/log.ts';
 import type { Delivery, NoticeDestination, OutboxStore, Outcome } from '#src/store/outbox.ts';
-import { backoffMs, MOST_ATTEMPTS } from './backoff.ts';
+import { backoffMs, patienceFor } from './backoff.ts';
 import type { DeliverToCaregiver } from './caregiver.ts';
 import { messageId, type Send, type Sent } from './destination.ts';
 
@@ -59,10 +59,11 @@ export function createDispatcher(deps: DispatcherDeps): Dispatcher {
 
   async function outcomeOf(delivery: Delivery): Promise<Outcome> {
     const { attempts } = delivery;
+    const patience = patienceFor(delivery.destination);
     const sent = await send(delivery);
     if (sent.ok) return { kind: 'done' };
-    if (!sent.retry || attempts >= MOST_ATTEMPTS) return { kind: 'failed', why: sent.why };
-    const waitMs = Math.max(backoffMs(attempts, random()), sent.afterMs ?? 0);
+    if (!sent.retry || attempts >= patience.attempts) return { kind: 'failed', why: sent.why };
+    const waitMs = Math.max(backoffMs(attempts, random(), patience.longestMs), sent.afterMs ?? 0);
     return { kind: 'again', dueAt: from(waitMs), why: sent.why };
   }
 

@@ -230,6 +230,19 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
       expect(sent.map((line) => line.slice(6))).toEqual(['one', 'two', 'three']);
     });
 
+    it('are tried every ten minutes at the latest, for about a day', async () => {
+      const { sent, tell, answers, run, pass, store } = await conversation();
+      await tell('one');
+      answers(again);
+      let tries = 0;
+      for (; sent.length === tries && tries < 200; tries++) {
+        await run();
+        pass(10 * 60 * 1000);
+      }
+      expect(sent).toHaveLength(150);
+      expect(await store.outbox.counts()).toContainEqual({ destination: 'caregiver', state: 'failed', count: 1 });
+    });
+
     it('stand in the thread once, after any number of tries and of instances', async () => {
       const place = await aPlace();
       const { sent, tell, run, store, deliver, dispatcher } = await conversation(Promise.resolve(place));

@@ -20,6 +20,7 @@ const told = aTurn({
   incoming: { activityId: 'a1', text: `${EMAIL} or ${PHONE}` },
   snapshot: { version: 1, context: { contact: `${EMAIL} or ${PHONE}` } },
   reply: aReply(`We will call ${PHONE}.`),
+  channelAddress: JSON.stringify({ caregiver: PHONE }),
   summary: aSummary({
     notes: `mornings are best\n${EMAIL} or ${PHONE}`,
     caregiverWords: [{ asking: null, text: `reach me at ${PHONE} or ${EMAIL}, the pram is red`, values: {} }],

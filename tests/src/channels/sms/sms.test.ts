@@ -44,6 +44,7 @@ async function phone(perConversation: number | null = null) {
     clock,
   });
   const secret = 'a test secret that is long enough for anyone';
+  const logLines: string[] = [];
   const dispatcher = createDispatcher({
     outbox,
     destinations: {},
@@ -54,7 +55,7 @@ async function phone(perConversation: number | null = null) {
     }),
     clock,
     random: () => 1,
-    log: createLog('silent'),
+    log: createLog('info', { write: (line) => logLines.push(line) }),
   });
   onTestFinished(async () => {
     await dispatcher.stop();
@@ -101,6 +102,7 @@ async function phone(perConversation: number | null = null) {
     conversation,
     person,
     server,
+    log: () => [...server.logLines, ...logLines].join(''),
     pass: (ms: number) => {
       now += ms;
     },
@@ -276,6 +278,16 @@ it('goes on where it failed, sending no part of a line twice, and gives up a num
   await person.write(await conversation(), { id: 't:free:2', text: 'again' });
   await dispatcher.run();
   expect(await store.outbox.counts()).toContainEqual({ destination: 'caregiver', state: 'failed', count: 1 });
+});
+
+it('writes no number, and no word, into the log', async () => {
+  const { text, vendor, log } = await phone();
+  await text('hello');
+  vendor.answer(500);
+  await text('call me at 555 010 4477');
+  await text('hello', { sign: 'another token of the vendor' });
+  expect(log()).toMatch(/answered 500/);
+  expect(log()).not.toMatch(/5550006|5550010|010 4477|sms-/);
 });
 
 it('limits the messages of one number, and not of another', async () => {
