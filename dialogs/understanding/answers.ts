@@ -1,5 +1,7 @@
 import type { Found } from './found.ts';
+import { fold } from './normalise.ts';
 import type { Hit } from './patterns.ts';
+import { isClearlyTakenBack } from './taken-back.ts';
 import type { Answer, AskedSlot, Intent, Language } from './types.ts';
 import { hitsOf, type Message, wordsOutside } from './words.ts';
 
@@ -12,7 +14,11 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
   const denied = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
   // "não entendi" asks for help, and says no to nothing.
   const asides = hitsOf(message, 'intent').filter(({ name }) => name !== 'unsure');
+  // "no problem", "pas de souci", "稍等": manners, and no answer.
+  const manners = hitsOf(message, 'cue', 'courtesy');
+  const isMere = (hit: Hit) => manners.some(({ start, end }) => start < hit.end && end > hit.start);
   const isAside = (hit: Hit) =>
+    isMere(hit) ||
     asides.some(({ start, end }) => start <= hit.start && end >= hit.end && end - start > hit.end - hit.start);
   const noes = new Set(hits.filter(({ name }) => name === 'no').map(({ end }) => end));
   const plain = hits.filter(
@@ -21,8 +27,7 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
   );
   const [first] = plain;
   // "chắc có", "parang oo": likely yes.
-  const hedged =
-    unsure && unsure.end - unsure.start === 1 ? plain.find(({ start }) => start === unsure.end) : undefined;
+  const hedged = unsure && unsure.end - unsure.start <= 2 ? plain.find(({ start }) => start === unsure.end) : undefined;
   if (hedged?.end === message.tokens.length) return { value: hedged.name as Answer, doubtful: true };
   if (unsure) {
     const settled = first && first.start < unsure.start && first.name === 'yes';
@@ -35,13 +40,31 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
   const knowing = hitsOf(message, 'cue', 'knowing').filter(({ start }) => !inNo(start));
   const unknowable = knowing.some(({ start }) => start >= first.end && !marks(first.end, start));
   if (first.name === 'no' && unknowable) return { value: 'unsure', doubtful: plain.some(({ name }) => name === 'yes') };
+  const last = plain.at(-1);
+  // "no, wait, yes"
+  if (last && last.name !== first.name && isClearlyTakenBack(message, first.end, last.start))
+    return { value: last.name as Answer, doubtful: true };
   // "no, it's new": what follows a plain answer and a pause is no other answer, unless it is as plain.
   const pauses = first.start === 0 && isPlain(message, first) && message.tokens[first.end]?.kind === 'mark';
   const disagree = plain.some((hit) => hit.name !== first.name && (!pauses || isPlain(message, hit)));
   const hedges =
-    first.name === 'yes' &&
-    (hitsOf(message, 'relation', 'hedge').length > 0 || hitsOf(message, 'cue', 'partly').length > 0);
+    manners.length > 0 ||
+    deniesVerb(message, first) ||
+    (first.name === 'yes' &&
+      (hitsOf(message, 'relation', 'hedge').length > 0 || hitsOf(message, 'cue', 'partly').length > 0));
   return { value: first.name as Answer, doubtful: disagree || hedges || !answersPlainly(message, plain) };
+};
+
+const MOST_BESIDE_A_DENIAL = 1;
+
+/** "no tengo tiempo": where the word for "no" also denies verbs, it may deny one that is about something else. */
+const deniesVerb = (message: Message, { name, start, end }: Hit): boolean => {
+  const { answers, relations } = message.vocabulary.lexicon;
+  const [no] = answers.no;
+  const isBare =
+    name === 'no' && start === 0 && end === 1 && relations.not[0] === no && message.tokens[0]?.text === fold(no ?? '');
+  const goesOn = message.tokens[end]?.kind === 'word';
+  return isBare && goesOn && wordsOutside(message, (group) => group === 'answer') > MOST_BESIDE_A_DENIAL;
 };
 
 const PLAIN_WORDS = 5;
@@ -73,6 +96,19 @@ const RANK: readonly Intent[] = ['delete', 'restart', 'person', 'change', 'back'
 const FEW_WORDS = 3;
 const KEPT_BESIDE_VALUES: readonly Intent[] = ['delete', 'restart', 'person', 'why', 'repeat'];
 
+/** How many words that nobody knows may stand beside a wish. */
+const MOST_STRANGE: Readonly<Record<Intent, number>> = {
+  back: 2,
+  repeat: 3,
+  unsure: 3,
+  person: 3,
+  help: 4,
+  why: 4,
+  delete: 4,
+  restart: 4,
+  change: 5,
+};
+
 const MOST_BESIDE_A_HEDGE = 2;
 
 const isHedge = (message: Message, start: number, end: number): boolean =>
@@ -86,6 +122,10 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
     const long = end - start >= 2;
     // "nó quay lại cười": somebody else goes back.
     if (name === 'back' && hitsOf(message, 'cue', 'this-child').some((hit) => hit.end <= start)) return false;
+    // "de espaldas, como dijo el doctor"
+    const asks = (message.hits[end] ?? []).some(({ group }) => group === 'language-request' || group === 'intent');
+    const goesOn = message.tokens[end]?.kind === 'word' && !asks;
+    if (hasValues && name === 'repeat' && goesOn) return false;
     if (hasValues && !(long && KEPT_BESIDE_VALUES.includes(name as Intent)) && !(name === 'unsure' && !answered))
       return false;
     // "the label is erased"; "I think it is on the side"
@@ -99,7 +139,10 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
       name === 'why' && words <= 3 * FEW_WORDS && !message.tokens.slice(end).some(({ kind }) => kind === 'word');
     return long || closes || words <= most || (start === 0 && words <= FEW_WORDS + 2);
   });
-  return RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null;
+  const meant = RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null;
+  // Among many words that nobody knows the phrase is likelier a part of another sentence.
+  const strange = meant === null || hasValues ? 0 : wordsOutside(message, () => true);
+  return meant !== null && strange > MOST_STRANGE[meant] ? null : meant;
 };
 
 const SHORT_MESSAGE = 4;

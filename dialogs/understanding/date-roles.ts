@@ -9,6 +9,9 @@ import { hitsOf, type Message } from './words.ts';
 const near = (message: Message, name: string, date: FoundDate, scope: Scope): boolean =>
   hitsOf(message, 'cue', name).some(({ start }) => scope.sentence[start] === scope.sentence[date.start]);
 
+/** How much further off a word counts where the language puts it on the other side. */
+const WRONG_SIDE = 2;
+
 const nearestRole = (message: Message, scope: Scope, date: FoundDate, asked: AskedSlot | null): string | null => {
   let best: { name: string; away: number } | null = null;
   const years = [...message.tokens.keys()].filter((at) => /^\d{4}$/.test(message.tokens[at]?.text ?? ''));
@@ -19,11 +22,18 @@ const nearestRole = (message: Message, scope: Scope, date: FoundDate, asked: Ask
     if (apart && years.some((at) => scope.clause[at] === scope.clause[hit.start])) continue;
     // "May 2022, bought it new": may be when, or a further word about the seat.
     if (apart && asked === 'date') continue;
-    const away = hit.end <= date.start ? date.start - hit.end : hit.start >= date.end ? hit.start - date.end + 1 : 0;
+    const wrong = message.vocabulary.lexicon.dates.cuesFollow ? [WRONG_SIDE, 0] : [0, 1];
+    const [ahead = 0, behind = 0] = wrong;
+    const away =
+      hit.end <= date.start ? date.start - hit.end + ahead : hit.start >= date.end ? hit.start - date.end + behind : 0;
     if (best === null || away < best.away) best = { name: hit.name, away };
   }
   return best?.name ?? null;
 };
+
+/** "born yesterday", never "was born early, today he weighs". */
+const isTogether = (message: Message, scope: Scope, date: FoundDate): boolean =>
+  hitsOf(message, 'cue', 'born').some(({ start }) => scope.clause[start] === scope.clause[date.start]);
 
 /** Which date is a birth and which a manufacture: the word nearest to it says, else the question. */
 export const readDates = (
@@ -45,7 +55,7 @@ export const readDates = (
         scope.sentence[start] === scope.sentence[date.start] &&
         !message.tokens.some(({ text }, at) => /^\d{4}$/.test(text) && scope.clause[at] === scope.clause[start]),
     );
-    if (date.relative && (role !== 'born' || aged)) continue;
+    if (date.relative && (role !== 'born' || aged || !isTogether(message, scope, date))) continue;
     const past = firstDay(date.value) <= today;
     if (role === 'bought' || scope.other[date.start]) continue;
     if (role === 'born' || (role === null && request.asked === 'age')) {

@@ -95,7 +95,7 @@ const pastMonth = (message: Message, at: number): number => {
 const yearLeads = (message: Message, settings: DateSettings, at: number): DateFound | null => {
   const year = yearSaid(message, settings, at, true);
   if (!year || year.two) return null;
-  const month = monthAt(message, pastLinkers(message, year.end, '-/'));
+  const month = monthAt(message, pastLinkers(message, year.end, ',-/'));
   if (!month) return null;
   // "2017, octobre 2019": the month has a year of its own.
   const own = yearSaid(message, settings, pastLinkers(message, month.end, ''), false);

@@ -147,7 +147,13 @@ export const applyCorrections = (
     const negated = negations.has(quantity.start);
     // "no 35" after a number either denies 35 or takes the number back; before any number it can only deny.
     const either = negated && takenBack.has(quantity.start);
-    if (negated && quantities.length > 1 && !(either && previous)) {
+    // "40 pulgadas, no 50": after a size with its unit a bare figure is denied, not put in its place.
+    const [plainNot] = message.vocabulary.lexicon.relations.not;
+    const denies = hitsOf(message, 'relation', 'not').some(
+      (hit) => hit.end === quantity.start && hit.pattern.words.map(({ raw }) => raw).join(' ') === plainNot,
+    );
+    const bare = denies && previous !== undefined && previous.unit !== null && quantity.unit === null;
+    if (negated && quantities.length > 1 && !(either && previous && !bare)) {
       corrected = true;
       continue;
     }

@@ -189,9 +189,18 @@ const digitNumber = (message: Message, start: number): ReadNumber | null => {
   return { ...base, value, end: start + 1, fraction: null };
 };
 
+/** "thirty 3": the ones in a digit behind the tens in words. */
+const withDigit = (message: Message, words: Words): Words => {
+  const digit = message.tokens[words.end];
+  const tens = words.value >= 20 && words.value < 100 && words.value % 10 === 0;
+  const ones = digit?.kind === 'number' && /^[1-9]$/.test(digit.text);
+  return tens && ones ? { value: words.value + Number(digit.text), end: words.end + 1 } : words;
+};
+
 const wordNumber = (message: Message, start: number): ReadNumber | null => {
-  const words = numberWords(message, start);
-  if (!words) return null;
+  const said = numberWords(message, start);
+  if (!said) return null;
+  const words = withDigit(message, said);
   const spoken = spokenDecimals(message, words.end);
   return {
     value: spoken ? Number(`${words.value}.${spoken.decimals}`) : words.value,

@@ -1,6 +1,7 @@
 import type { FoundDate } from './dates.ts';
 import type { Found } from './found.ts';
 import { digitYearAt, numberAt } from './numbers.ts';
+import type { Hit } from './patterns.ts';
 import type { Scope } from './scope.ts';
 import { isClearlyTakenBack } from './taken-back.ts';
 import type { AskedSlot } from './types.ts';
@@ -65,14 +66,27 @@ const hasOwnYear = (message: Message, from: number): boolean =>
   hitsOf(message, 'relative-year').some(({ start }) => start >= from && start - from <= MOST_TO_A_YEAR);
 
 /** The cue that decides what a year is: the nearest one in its clause, before or after. */
-const roleOf = (message: Message, scope: Scope, { start, end }: Candidate): string | null => {
+const roleOf = (
+  message: Message,
+  scope: Scope,
+  { start, end }: Candidate,
+  all: readonly Candidate[],
+): string | null => {
   const { cuesFollow } = message.vocabulary.lexicon.dates;
+  const years = all.filter((each) => each.start !== start && scope.clause[each.start] === scope.clause[start]);
+  // "٢٠١٨ وشريتها ٢٠٢١": a purchase is dated by one year, the nearest.
+  const isOfAnother = (hit: Hit, others: readonly Candidate[]) => {
+    const off = (each: { readonly start: number; readonly end: number }) =>
+      (hit.end <= each.start ? each.start - hit.end : hit.start - each.end) +
+      (hit.end <= each.start === cuesFollow ? WRONG_SIDE : 0);
+    return others.some((each) => off(each) < off({ start, end }));
+  };
   let best: { name: string; away: number } | null = null;
   for (const hit of hitsOf(message, 'cue', 'vehicle', 'bought', 'made', 'expiry', 'born', 'seat')) {
     if (scope.clause[hit.start] !== scope.clause[start]) continue;
     const before = hit.end <= start;
     // "bought used last year it's an '11": that purchase has its year.
-    if (hit.name === 'bought' && hasOwnYear(message, hit.end)) continue;
+    if (hit.name === 'bought' && (hasOwnYear(message, hit.end) || isOfAnother(hit, years))) continue;
     const beside = hit.name === 'vehicle' && hit.start === end;
     const away = beside ? -1 : (before ? start - hit.end : hit.start - end) + (before === cuesFollow ? WRONG_SIDE : 0);
     if (best === null || away < best.away) best = { name: hit.name, away };
@@ -124,7 +138,7 @@ export const readVehicleYear = (
   const cars = found.filter(
     (year) =>
       (!open || isBesideAName(message, scope, year)) &&
-      !NOT_THE_CAR.includes(roleOf(message, scope, year) ?? '') &&
+      !NOT_THE_CAR.includes(roleOf(message, scope, year, found) ?? '') &&
       !scope.other[year.start],
   );
   // "a 2008 truck, ours since 2015"

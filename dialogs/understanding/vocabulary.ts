@@ -34,6 +34,7 @@ export const CONTEXT_CUES: ReadonlySet<string> = new Set([
   'cue.future',
   'cue.partly',
   'cue.knowing',
+  'cue.courtesy',
   'relation.hedge',
 ]);
 
