@@ -133,6 +133,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
     log,
     pictures,
     words: channelWords,
+    limits: messageLimits(config.rateLimits, clock),
     apology: (language) => wordsIn(language ?? 'en').failedPage,
   });
   registerPage(server, { turns, feed, tokens, words, bundle: deps.bundle, greeting: deps.greeting ?? (() => null) });

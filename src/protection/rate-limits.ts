@@ -10,6 +10,9 @@ import { createTokenBuckets, type TokenBuckets } from './token-buckets.ts';
 const MAX_KEYS = 20_000;
 
 const UNLIMITED = /^\/(?:healthz|readyz|metrics)\/?$/;
+/** Routes whose callers sign: the few addresses of a channel's service speak for all its families. */
+const SIGNED = /^\/api\/(?:messages|sms)\/?$/;
+const SIGNED_TIMES = 20;
 const MESSAGE = /^\/v3\/directline\/conversations\/([^/]+)\/(?:activities|upload)\/?$/;
 
 export interface RateLimits {
@@ -55,14 +58,17 @@ export function rateLimits({ limits, proxies, clock, log }: RateLimitDeps): Requ
   const bucketsOf = (perMinute: number | null): TokenBuckets | null =>
     perMinute === null ? null : createTokenBuckets({ burst: perMinute, perMinute }, MAX_KEYS, clock);
   const addresses = bucketsOf(limits.perAddress);
+  const services = bucketsOf(limits.perAddress && limits.perAddress * SIGNED_TIMES);
   const conversations = bucketsOf(limits.perConversation);
   let warned = false;
 
   const addressWait = (req: Request): number => {
     const forwarded = req.headers['x-forwarded-for'];
     const address = clientAddress(req.socket.remoteAddress, forwarded?.toString(), proxies);
-    if (address === null || !isLoopbackAddress(address))
-      return addresses?.take(address ? addressKey(address) : '') ?? 0;
+    if (address === null || !isLoopbackAddress(address)) {
+      const buckets = SIGNED.test(req.path()) ? services : addresses;
+      return buckets?.take(address ? addressKey(address) : '') ?? 0;
+    }
     if (forwarded !== undefined && !warned) {
       warned = true;
       log.warn({ setting: 'LAPWING_TRUSTED_PROXIES' }, 'a proxy that is not named: addresses are not limited');

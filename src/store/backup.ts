@@ -2,7 +2,7 @@ import { chmodSync, closeSync, existsSync, fsyncSync, openSync, renameSync, rmSy
 import { dirname, join } from 'node:path';
 import { backup as copyPages, DatabaseSync } from 'node:sqlite';
 import { Kysely } from 'kysely';
-import { copyStore, digestOf, type MovedTable } from './copy-store.ts';
+import { copyStore, digestOf, type MovedTable, verifyStore } from './copy-store.ts';
 import { DATABASE_FILE, openBackend, openEmbedded } from './open-store.ts';
 import { sqliteDialect } from './sqlite.ts';
 import { StoreError } from './store-error.ts';
@@ -62,10 +62,12 @@ async function copyRemote(databaseUrl: string, to: string): Promise<void> {
   try {
     const target = await openEmbedded(to);
     try {
-      await source.db
+      const moved = await source.db
         .transaction()
         .setIsolationLevel('repeatable read')
         .execute((reading) => target.db.transaction().execute((writing) => copyStore(reading, writing)));
+      // Only now: PostgreSQL ends a transaction that waits for long.
+      await verifyStore(moved, target.db);
     } finally {
       await target.close();
     }

@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { copyStore, type MovedTable } from './copy-store.ts';
+import { copyStore, type MovedTable, verifyStore } from './copy-store.ts';
 import { openBackend, openEmbedded } from './open-store.ts';
 import { StoreError } from './store-error.ts';
 
@@ -19,9 +19,13 @@ export async function moveStore({
   try {
     const target = await openBackend({ dataDir: '', databaseUrl: to });
     try {
-      return await source.db
-        .transaction()
-        .execute((reading) => target.db.transaction().execute((writing) => copyStore(reading, writing)));
+      return await source.db.transaction().execute((reading) =>
+        target.db.transaction().execute(async (writing) => {
+          const moved = await copyStore(reading, writing);
+          await verifyStore(moved, writing);
+          return moved;
+        }),
+      );
     } finally {
       await target.close();
     }

@@ -7,6 +7,7 @@ import {
 } from 'botbuilder';
 import type { AppRegistration } from '#src/config-channels.ts';
 import type { Logger } from '#src/log.ts';
+import { TooManyRequestsError } from '#src/protection/rate-limits.ts';
 import { StoreUnavailableError } from '#src/store/store-error.ts';
 import { isTokenAtFault, UnauthorizedError } from './unauthorized.ts';
 
@@ -63,7 +64,7 @@ export function createAdapter(app: AppRegistration | null, log: Logger, apology:
   const adapter = new LapwingAdapter(authentication);
   adapter.onTurnError = async (context, error) => {
     // The channel is told to send it again, and nobody hears an apology for it meanwhile.
-    if (error instanceof StoreUnavailableError) throw error;
+    if (error instanceof StoreUnavailableError || error instanceof TooManyRequestsError) throw error;
     const requestId: unknown = context.turnState.get(REQUEST_ID);
     log.error({ requestId, activityType: context.activity.type, err: error }, 'bot turn failed');
     await context.sendActivity(apology(context.activity.locale));

@@ -7,6 +7,8 @@ import { readJson } from '#src/http/read-body.ts';
 import { sendError, sendJson } from '#src/http/respond.ts';
 import { post } from '#src/http/routes.ts';
 import type { Logger } from '#src/log.ts';
+import { TooManyRequestsError } from '#src/protection/rate-limits.ts';
+import type { TokenBuckets } from '#src/protection/token-buckets.ts';
 import { StoreUnavailableError } from '#src/store/store-error.ts';
 import type { Apology } from './adapter.ts';
 import { isLocalRequest, isLoopbackUrl } from './loopback.ts';
@@ -18,6 +20,8 @@ export interface BotFrameworkDeps extends BotDeps {
   readonly app: AppRegistration | null;
   readonly log: Logger;
   readonly apology: Apology;
+  /** Limits the messages of one conversation; null: no limit. */
+  readonly limits: TokenBuckets | null;
 }
 
 const account = z.looseObject({ id: z.string().min(1).max(512) });
@@ -64,16 +68,22 @@ export function registerBotFramework(server: Server, deps: BotFrameworkDeps): vo
     const activity = { ...parsed.data, serviceUrl: serviceUrl ?? 'http://localhost' } as unknown as Activity;
     try {
       endpoint ??= loadEndpoint(deps);
-      const { adapter, bot } = await endpoint;
+      const { adapter, bot, conversationIdOf } = await endpoint;
+      const { authorization = '' } = req.headers;
       const answer = await adapter.answer(
-        req.headers.authorization ?? '',
+        authorization,
         activity,
-        (context) => bot.run(context),
+        async (context) => {
+          // Here its token is checked: nobody else can use up the messages of a family.
+          const wait = deps.limits?.take(conversationIdOf(context.activity)) ?? 0;
+          if (wait > 0) throw new TooManyRequestsError(wait);
+          await bot.run(context);
+        },
         req.getId(),
       );
       sendJson(res, answer?.status ?? 200, answer?.body ?? {});
     } catch (error) {
-      if (error instanceof StoreUnavailableError) throw error;
+      if (error instanceof StoreUnavailableError || error instanceof TooManyRequestsError) throw error;
       if (error instanceof UnauthorizedError) {
         return sendError(res, 401, 'Unauthorized', 'The token of the request is missing or not valid.');
       }
@@ -86,9 +96,9 @@ export function registerBotFramework(server: Server, deps: BotFrameworkDeps): vo
 
 /** The SDK is large and most services have no such channel, so it is loaded when the first activity comes. */
 async function loadEndpoint(deps: BotFrameworkDeps) {
-  const [{ createAdapter }, { createBot }] = await Promise.all([
+  const [{ createAdapter }, { conversationIdOf, createBot }] = await Promise.all([
     import('./adapter.ts'),
     import('#src/bot/lapwing-bot.ts'),
   ]);
-  return { adapter: createAdapter(deps.app, deps.log, deps.apology), bot: createBot(deps) };
+  return { adapter: createAdapter(deps.app, deps.log, deps.apology), bot: createBot(deps), conversationIdOf };
 }

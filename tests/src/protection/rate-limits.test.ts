@@ -48,6 +48,14 @@ describe('an address that asks too much', () => {
     expect((await get('/')).status).toBe(200);
   });
 
+  it('may send twenty times as much where it speaks for all families of a channel', async () => {
+    const get = await start(1, null);
+    const statuses = [];
+    for (let i = 0; i < 21; i++) statuses.push((await get('/api/messages', undefined, { method: 'POST' })).status);
+    // Unsigned, each is refused; only the last for its number.
+    expect(statuses).toEqual([...Array(20).fill(403), 429]);
+  });
+
   it('sees a page in its language where it asked for one', async () => {
     const get = await start(1, null);
     await get('/');

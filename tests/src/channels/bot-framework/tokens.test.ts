@@ -50,8 +50,8 @@ const claims = (over: object = {}) => ({
 
 let ids = 0;
 
-async function post(authorization: string | null) {
-  const response = await fetch(`${server.url}/api/messages`, {
+async function post(authorization: string | null, url = server.url, conversation = `c${ids}`) {
+  const response = await fetch(`${url}/api/messages`, {
     method: 'POST',
     headers: { 'Content-Type': 'application/json', ...(authorization !== null && { Authorization: authorization }) },
     body: JSON.stringify({
@@ -60,7 +60,7 @@ async function post(authorization: string | null) {
       channelId: 'msteams',
       serviceUrl: connector.url,
       deliveryMode: 'expectReplies',
-      conversation: { id: `c${ids}` },
+      conversation: { id: conversation },
       from: { id: 'u1' },
       recipient: { id: 'bot' },
       text: 'hello',
@@ -101,6 +101,21 @@ it.each([
     message: 'The token of the request is missing or not valid.',
   });
   expect(server.conversations.handled).toHaveLength(before);
+});
+
+it('limits the messages of one conversation, and lets nobody without a token use them up', async () => {
+  const limited = await startServer({
+    config: { app: app(), rateLimits: { perAddress: null, perConversation: 2 } },
+    clock: () => new Date('2026-05-16T12:00:00Z'),
+  });
+  const say = async (token: string, conversation = 'c') =>
+    (await post(`Bearer ${token}`, limited.url, conversation)).status;
+  const good = issuer.token(claims());
+  const forged = issuer.token(claims(), anotherKey());
+  expect([await say(forged), await say(forged), await say(forged)]).toEqual([401, 401, 401]);
+  expect([await say(good), await say(good), await say(good)]).toEqual([200, 200, 429]);
+  expect(await say(good, 'd')).toBe(200);
+  await limited.stop();
 });
 
 it('writes out of turn with a token of its own', async () => {
