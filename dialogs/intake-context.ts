@@ -57,6 +57,8 @@ export const intakeContextSchema = z.strictObject({
   told: z.array(z.string()),
   misunderstood: z.int(),
   contact: z.string().nullable(),
+  /** A person took the conversation over after the summary was sent, and nothing was changed since. */
+  afterSending: z.literal(true).optional(),
   notes: z.array(z.string()),
   /** The code by which the family and the technician name this case. */
   reference: z.string(),

@@ -31,6 +31,7 @@ export const intakeMachine = setup({
     moreAfterYes: ({ context }) => moreToAsk(accepted(context, pendingAnswers(context))),
     namesQuestion: ({ event }) => event.type === 'CHANGE' && event.question !== null,
     reachable: ({ context }) => context.contact !== null,
+    afterSending: ({ context }) => context.afterSending === true,
     hasAnswers: ({ context }) => context.answers.length > 0,
     deleting: ({ context }) => context.pending?.kind === 'delete',
     restarting: ({ context }) => context.pending?.kind === 'restart',
@@ -63,6 +64,8 @@ export const intakeMachine = setup({
     restart: assign(({ context }) => restarted(context)),
     forget: assign(({ context }) => forgotten(context)),
     keepContact: assign(({ event }) => ({ contact: (event as Of<'CONTACT'>).contact })),
+    keepSent: assign({ afterSending: true as const }),
+    beginAgain: assign({ afterSending: undefined }),
     note: assign(({ context, event }) => {
       const { words } = event as Of<'NOTE'>;
       return { notes: [...context.notes, words.text], words: [...context.words, words], misunderstood: 0 };
@@ -102,6 +105,7 @@ export const intakeMachine = setup({
       },
     },
     resuming: {
+      entry: 'beginAgain',
       always: [{ guard: 'moreToAsk', target: 'asking' }, { target: 'reviewing' }],
     },
     asking: {
@@ -166,13 +170,23 @@ export const intakeMachine = setup({
       on: {
         // Whoever has a person already is not asked for a contact first, least of all in an emergency.
         PERSON: {},
-        RESUME: [{ guard: 'consented', target: 'resuming' }, { target: 'consenting' }],
+        RESUME: [
+          // What was sent is not agreed to and sent once more.
+          { guard: 'afterSending', target: 'sent', actions: 'beginAgain' },
+          { guard: 'consented', target: 'resuming' },
+          { target: 'consenting' },
+        ],
         NOTE: { actions: 'note' },
         RESTART: { target: 'confirming', actions: 'askRestart' },
       },
     },
     sent: {
       on: {
+        PERSON: [
+          { guard: 'reachable', target: 'withPerson', actions: 'keepSent' },
+          { target: 'leavingContact', actions: 'keepSent' },
+        ],
+        TAKE_OVER: { target: 'withPerson', actions: ['dropPending', 'keepSent'] },
         ANSWER: [
           { guard: 'doubtful', target: 'confirming', actions: 'holdDoubtful' },
           { target: 'resuming', actions: 'record' },

@@ -37,7 +37,7 @@ export function createPersonTurns({ store, voice, clock, newId }: PersonTurnDeps
   async function put(stored: StoredConversation, { snapshot, ...step }: Step): Promise<void> {
     const { context } = snapshot;
     const at = clock().toISOString();
-    const state = snapshot.value === 'withPerson' ? 'person' : 'talking';
+    const state = snapshot.value === 'withPerson' ? 'person' : snapshot.value === 'sent' ? 'sent' : 'talking';
     const visible = context.consented || state === 'person';
     const reply = voice.render(context.language, step.reply);
     const replyId = newId();

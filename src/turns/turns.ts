@@ -92,7 +92,9 @@ export function createTurns({
     const changed = before === null || before.state !== state;
     const key = `${snapshot.context.reference}:${version + 1}`;
     const effects: Effect[] = [];
-    if (state === 'sent' && changed) effects.push({ kind: 'summary', idempotencyKey: key, payload: summary });
+    // From a person it comes back as it was sent before.
+    if (state === 'sent' && changed && before?.state !== 'person')
+      effects.push({ kind: 'summary', idempotencyKey: key, payload: summary });
     // An emergency is told again to whoever is not at the desk just then.
     const emergency = after.reply.say.some(({ key }) => key === 'say.emergency');
     if (state === 'person' && (changed || emergency))

@@ -70,6 +70,25 @@ describe('the thread at the desk', () => {
     expect(await desk.store.outbox.counts()).toEqual(await (await openDesk()).store.outbox.counts());
   });
 
+  it('handed back after the summary was sent, asks for no second consent and sends nothing again', async () => {
+    const desk = await openDesk();
+    const family = await aFamily(desk);
+    const browser = await desk.signedIn();
+    let reply = await family.say('1');
+    for (let turns = 0; turns < 60 && !reply.done; turns++)
+      reply = await family.say(reply.asking === 'review' ? 'yes' : 'no sé');
+    expect(await desk.store.conversations.load('k1')).toMatchObject({ state: 'sent' });
+    const sent = await desk.store.outbox.counts();
+    await write(browser, family.path, '¿Puede venir a las diez?');
+    await family.say('Sí');
+    const { html } = await browser.get(family.path);
+    await browser.post(family.path, { token: token(html), does: 'hand-back' });
+    expect(await desk.store.conversations.load('k1')).toMatchObject({ state: 'sent' });
+    expect((await family.lines()).at(-1)).toMatchObject({ from: 'bot', reply: { asking: null, done: true } });
+    expect(await desk.store.outbox.counts()).toEqual(sent);
+    expect(await family.say('Mi hija pesa 12 kg')).not.toMatchObject({ say: [] });
+  });
+
   it('lets the caregiver go on with the questions, and answers an emergency though a person has it', async () => {
     const desk = await openDesk();
     const family = await aFamily(desk);
