@@ -52,7 +52,7 @@ function urgentPart(view: CaseView): Html {
 }
 
 /** One case, the most pressing first: what cannot wait, each child, what to verify, then the details and the facts as reported. */
-export function casePage(view: CaseView): PageParts {
+export function casePage(view: CaseView, thread: Html | null = null): PageParts {
   const { voice, summary } = view;
   const { children, seats } = summary.case;
   const judgedOf = ({ id }: Child) => summary.assessment.children.find(({ childId }) => childId === id);
@@ -89,6 +89,7 @@ export function casePage(view: CaseView): PageParts {
         : html`<p>${voice.say('seat.noSeats')}</p>`,
     )}
     ${section('vehicle', voice.say('case.vehicle'), vehiclePart(view))}
+    ${thread}
     ${section('words', voice.say('case.words'), wordsPart(view))}
     ${summary.notes.trim() !== '' && section('notes', voice.say('case.notes'), html`<p class="notes">${typed(summary.notes)}</p>`)}
     ${things(true).length > 0 && section('ready', voice.say('case.ready'), html`<p>${voice.measures.list(things(true))}</p>`)}

@@ -1,14 +1,17 @@
+import { randomUUID } from 'node:crypto';
 import type { Request, Response, Server } from 'restify';
 import { get } from '#src/http/routes.ts';
 import type { AuditAction } from '#src/store/audit.ts';
 import { casePage } from './case-page.ts';
 import { type CaseView, caseView } from './case-view.ts';
+import type { Html } from './html.ts';
 import { listPage, PAGE_SIZE } from './list-page.ts';
 import { readListQuery } from './list-query.ts';
 import type { PageParts } from './page.ts';
 import { paths } from './paths.ts';
 import { printPage } from './print-page.ts';
 import { messagePage } from './sign-in-pages.ts';
+import { type ThreadGlance, threadPart } from './thread-part.ts';
 import { type Desk, sendToSignIn, type Visit, visit } from './visit.ts';
 
 type SignedInVisit = Visit & { readonly person: NonNullable<Visit['person']> };
@@ -41,7 +44,15 @@ export function registerCases(server: Server, desk: Desk): void {
     here.show(200, () => listPage(voice, { found, query: asked, counts, choices }));
   });
 
-  const oneCase = (path: string, action: AuditAction, build: (view: CaseView) => PageParts) =>
+  /** The conversation of a case; null where it was deleted. */
+  async function glanceAt(reference: string, conversationId: string): Promise<ThreadGlance | null> {
+    const stored = await store.conversations.load(conversationId);
+    if (!stored || stored.state === 'deleted') return null;
+    const lines = await store.conversations.thread(conversationId, 0);
+    return { reference, language: stored.language, lines, newId: randomUUID() };
+  }
+
+  const oneCase = (path: string, action: AuditAction, build: (view: CaseView, thread: Html | null) => PageParts) =>
     signedIn(path, async (here, req) => {
       const reference = String(req.params.reference);
       const back = { href: paths.list, text: voice.say('page.back') };
@@ -57,9 +68,11 @@ export function registerCases(server: Server, desk: Desk): void {
         );
       const { summary } = found;
       const event = summary.event === null ? null : await store.events.byId(summary.event);
-      here.show(200, () => build(caseView(summary, event, words, voice.language)));
+      const view = caseView(summary, event, words, voice.language);
+      const glance = action === 'case-viewed' ? await glanceAt(reference, found.conversationId) : null;
+      here.show(200, (viewer) => build(view, glance && threadPart(voice, viewer, glance)));
     });
 
   oneCase('/desk/cases/:reference', 'case-viewed', casePage);
-  oneCase('/desk/cases/:reference/print', 'case-printed', printPage);
+  oneCase('/desk/cases/:reference/print', 'case-printed', (view) => printPage(view));
 }

@@ -28,7 +28,12 @@ export interface ThreadView {
   readonly problem?: ThreadProblem;
 }
 
-function line(voice: Voice, view: ThreadView, { id, from, text, reply, at }: ThreadEntry): Html | false {
+/** One line of the thread; nothing for a line without text. */
+export function threadLine(
+  voice: Voice,
+  view: Pick<ThreadView, 'language'>,
+  { id, from, text, reply, at }: ThreadEntry,
+): Html | false {
   // The bot keeps silent while a person has the conversation.
   if (text === '') return false;
   // What a technician typed is in a language that the system does not know; a ready-made phrase says its own.
@@ -90,7 +95,7 @@ export function threadPage(voice: Voice, viewer: Viewer, view: ThreadView): Page
     <div id="thread" data-reference="${reference}">
       <p class="notice" id="held">${voice.say(state === 'person' ? 'thread.held' : 'thread.withBot')}</p>
       ${view.waits && html`<p class="notice">${voice.say('thread.later')}</p>`}
-      <ol class="thread">${lines.map((each) => line(voice, view, each))}</ol>
+      <ol class="thread">${lines.map((each) => threadLine(voice, view, each))}</ol>
     </div>
     ${livePart(voice)}
     ${viewer.person && mayWork(viewer.person) ? forms(voice, viewer, view) : html`<p>${voice.say('thread.lookOnly')}</p>`}

@@ -89,6 +89,6 @@ export function registerThread(server: Server, desk: Desk): void {
     const written = await turns.write(stored.id, { id: lineId(ready ? 'ready' : 'free', own), text });
     if (written === 'gone') return gone(here, reference);
     await store.audit.note({ accountId, action: 'message-sent', subject: reference });
-    here.goTo(paths.thread(reference));
+    here.goTo(field('from') === 'case' ? `${paths.case(reference)}#thread` : paths.thread(reference));
   });
 }

@@ -89,6 +89,23 @@ describe('the thread at the desk', () => {
     expect(await family.say('Mi hija pesa 12 kg')).not.toMatchObject({ say: [] });
   });
 
+  it("stands on the case's own page too: its last lines, and a box that leads back there", async () => {
+    const desk = await openDesk();
+    const family = await aFamily(desk);
+    const browser = await desk.signedIn();
+    const page = `/desk/cases/${family.reference}`;
+    await family.say('<b>dos</b>');
+    const { html } = await browser.get(page);
+    expect(html).toContain('&lt;b&gt;dos');
+    const form = { token: token(html), does: 'write', from: 'case', line: lineIds(html)[0] ?? '', text: 'Hola' };
+    const sent = await browser.post(family.path, form);
+    expect(sent.headers.get('location')).toBe(`${page}#thread`);
+    expect((await browser.get(page)).html).toContain('Hola');
+    const reader = await desk.as('read-only');
+    const seen = (await reader.get(page)).html;
+    expect([seen.includes('Hola'), seen.includes('<textarea')]).toEqual([true, false]);
+  });
+
   it('lets the caregiver go on with the questions, and answers an emergency though a person has it', async () => {
     const desk = await openDesk();
     const family = await aFamily(desk);
