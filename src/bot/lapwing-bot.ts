@@ -76,6 +76,7 @@ export function createBot({ turns, conversations, words, pictures }: BotDeps): A
       ...start,
       activityId: activity.id ? `c:${activity.id}` : `s:${randomUUID()}`,
       text,
+      withGreeting: !known,
       ...(choiceIds && { choiceIds }),
     });
     // Where nobody can be written to out of turn, this answer brings what was said meanwhile.

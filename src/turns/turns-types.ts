@@ -8,6 +8,8 @@ export interface IncomingMessage {
   readonly activityId: string;
   readonly channel: Channel;
   readonly text: string;
+  /** The conversation was opened for this message, and the greeting goes out beside its answer. */
+  readonly withGreeting?: boolean;
   /** Ids of ticked choices, where the channel has buttons; the words in `text` are for people. */
   readonly choiceIds?: readonly string[];
   /** BCP 47 language the channel suggests; used only for the first turn. */
@@ -29,7 +31,7 @@ export interface TurnResult {
 
 export interface Turns {
   /** Opens a conversation: the greeting, before anything was said. Opening an open one gives its last reply. */
-  open(start: Omit<IncomingMessage, 'text' | 'activityId' | 'choiceIds'>): Promise<TurnResult>;
+  open(start: Omit<IncomingMessage, 'text' | 'activityId' | 'choiceIds' | 'withGreeting'>): Promise<TurnResult>;
   /** Answers one message: load, step, commit, reply. Nothing is answered before it is durable. */
   handle(message: IncomingMessage): Promise<TurnResult>;
 }

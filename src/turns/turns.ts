@@ -3,6 +3,7 @@ import type { Ears } from '#dialogs/ears.ts';
 import { goOnFrom } from '#dialogs/rescue.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
+import { withGreeting } from '#dialogs/with-greeting.ts';
 import type { Clock } from '#src/clock.ts';
 import type { CaseStore } from '#src/store/cases.ts';
 import type { ConversationState, ConversationStore, Effect, StoredConversation, TurnCommit } from '#src/store/store.ts';
@@ -178,7 +179,8 @@ export function createTurns({
       const shown = await conversations.lastReply(message.conversationId);
       const heard = stepFrom(message, stored, shown?.reply ?? null) ?? (await rescue(message, stored));
       const attended = stored.state === 'person' && isAttended(await conversations.thread(message.conversationId, 0));
-      const next = attended ? besidePerson(heard) : heard;
+      const answered = message.withGreeting ? withGreeting(heard) : heard;
+      const next = attended ? besidePerson(answered) : answered;
       const reply = voice.render(next.snapshot.context.language, next.reply);
       const commit = commitOf(message, stored, next, reply, { activityId: message.activityId, text: message.text });
       if ((await conversations.commit(commit)) === 'committed')

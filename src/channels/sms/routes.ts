@@ -149,7 +149,12 @@ export function registerSms(server: Server, deps: SmsDeps): void {
       await outbox.add(conversationId, message, clock().toISOString());
     }
     if (text.text.trim() === '') return said;
-    const { reply } = await turns.handle({ ...opening, activityId: `c:${text.messageId}`, text: text.text });
+    const { reply } = await turns.handle({
+      ...opening,
+      activityId: `c:${text.messageId}`,
+      text: text.text,
+      withGreeting: !conversation,
+    });
     // With the conversation its address and its outbox are gone, so the goodbye leaves with this answer.
     const deleted = (await conversations.load(conversationId))?.state === 'deleted';
     return deleted ? [...said, ...partsOf('', reply)] : said;
