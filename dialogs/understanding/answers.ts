@@ -141,7 +141,8 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
   });
   const meant = RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null;
   // Among many words that nobody knows the phrase is likelier a part of another sentence.
-  const strange = meant === null || hasValues ? 0 : wordsOutside(message, () => true);
+  const outside = (at: number) => !found.some(({ name, start, end }) => name === meant && at >= start && at < end);
+  const strange = meant === null || hasValues ? 0 : wordsOutside(message, () => true, outside);
   return meant !== null && strange > MOST_STRANGE[meant] ? null : meant;
 };
 

@@ -38,9 +38,12 @@ const targetsOf = (vocabulary: Vocabulary, group: string): [string, string][] =>
   if (known) return known;
   const found: [string, string][] = [];
   for (const patterns of [...vocabulary.byFirst.values(), ...vocabulary.byStem.values()])
-    for (const { group: own, name, words } of patterns) {
+    for (const { group: own, name, words, borrowed } of patterns) {
       const [word] = words;
-      if (own === group && words.length === 1 && word && word.text.length >= 4) found.push([word.text, name]);
+      // "marca" is no "march".
+      const foreign = group === 'month' && borrowed === 1;
+      if (own === group && !foreign && words.length === 1 && word && word.text.length >= 4)
+        found.push([word.text, name]);
     }
   groups.set(group, found);
   return found;

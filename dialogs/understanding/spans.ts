@@ -48,7 +48,7 @@ const isOfSeat = (message: Message, scope: Scope, quantity: Quantity, all: reado
   if (quantity.dimension !== 'weight' && quantity.dimension !== 'height') return false;
   const clause = scope.clause[quantity.start];
   const says = (name: string) => hitsOf(message, 'cue', name).some((hit) => scope.clause[hit.start] === clause);
-  if (!says('seat') || says('this-child')) return false;
+  if (!says('seat') || says('this-child') || says(quantity.dimension)) return false;
   return all.some(
     ({ start, dimension }) =>
       scope.clause[start] !== clause && (dimension === quantity.dimension || dimension === null),
@@ -97,7 +97,10 @@ export const dropOtherSpans = (
     if (dropped.has(quantity)) continue;
     const { start, end } = quantity;
     const labelled = labels.some((hit) => (hit.end === start || hit.start === end) && hit.end - hit.start > 0);
-    const held = tenure.some((hit) => nearest(scope, hit, ages) === quantity);
+    // "9 months and we have a car" tells of two things.
+    const joined = (hit: Hit) =>
+      hitsOf(message, 'relation', 'and').some((and) => and.start >= end && and.end <= hit.start);
+    const held = tenure.some((hit) => nearest(scope, hit, ages) === quantity && !joined(hit));
     if (held && !labelled) dropped.set(quantity, 'duration');
     else if (isOfThing(message, scope, quantity, things)) dropped.set(quantity, 'thing');
   }
