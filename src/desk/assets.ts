@@ -14,6 +14,7 @@ const TYPES = {
   'case.css': 'text/css; charset=utf-8',
   'drawings.css': 'text/css; charset=utf-8',
   'paper.css': 'text/css; charset=utf-8',
+  'report.css': 'text/css; charset=utf-8',
   'admin.css': 'text/css; charset=utf-8',
   'thread.css': 'text/css; charset=utf-8',
   'record.css': 'text/css; charset=utf-8',

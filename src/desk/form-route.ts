@@ -8,7 +8,7 @@ import { type Desk, type Visit, visit } from './visit.ts';
 /** A visit of somebody who is signed in. */
 export type SignedInVisit = Visit & { readonly person: NonNullable<Visit['person']> };
 
-type FormHandler<Here> = (here: Here, fields: URLSearchParams, req: Request) => Promise<void>;
+type FormHandler<Here> = (here: Here, fields: URLSearchParams, req: Request, res: Response) => Promise<void>;
 
 /** Takes a form of the desk: it is read and its token checked, and the handler runs only for a form of ours. */
 export function formRoute(
@@ -30,13 +30,13 @@ export function formRoute(
     }
     // Sent from the page of a form that was kept: it is finished now.
     if (read.fields.has('kept')) await desk.deps.store.keptForms.drop(tokenHash(read.fields.get('kept') ?? ''));
-    await handler(here, read.fields, req);
+    await handler(here, read.fields, req, res);
   });
 }
 
 /** The same for people who are signed in; `route-rules.ts` keeps everybody else out. */
 export function signedInForm(server: Server, desk: Desk, path: string, handler: FormHandler<SignedInVisit>): void {
-  formRoute(server, desk, path, async (here, fields, req) => {
-    if (here.person) await handler({ ...here, person: here.person }, fields, req);
+  formRoute(server, desk, path, async (here, fields, req, res) => {
+    if (here.person) await handler({ ...here, person: here.person }, fields, req, res);
   });
 }

@@ -10,6 +10,7 @@ import { registerOidc } from './oidc-routes.ts';
 import { registerPassword } from './password-routes.ts';
 import { registerPeople } from './people-routes.ts';
 import { registerRecord } from './record/record-routes.ts';
+import { registerReports } from './report/report-routes.ts';
 import { guardRoutes } from './route-guard.ts';
 import { registerSignIn } from './sign-in-routes.ts';
 import { registerTakeHome } from './take-home/take-home-routes.ts';
@@ -38,6 +39,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerPassword(server, desk);
   registerPeople(server, desk);
   registerUsage(server, desk);
+  registerReports(server, desk);
   registerCases(server, desk);
   registerThread(server, desk);
   registerRecord(server, desk);

@@ -47,6 +47,10 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
 
   'GET /desk/undelivered': { needs: 'coordinate' },
   'POST /desk/undelivered': { needs: 'coordinate' },
+  'GET /desk/reports': { needs: 'look' },
+  'GET /desk/reports/export.csv': { needs: 'look' },
+  'GET /desk/reports/export.json': { needs: 'look' },
+  'POST /desk/reports/names': { needs: 'coordinate' },
   'GET /desk/usage': { needs: 'coordinate' },
   'GET /desk/people': { needs: 'coordinate' },
   'POST /desk/people': { needs: 'coordinate' },

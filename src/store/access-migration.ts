@@ -46,3 +46,10 @@ export const guarding: Migration = {
     await db.schema.createIndex('audit_by_account').on('audit').columns(['account_id', 'at']).execute();
   },
 };
+
+/** What reports count, beside the summary it comes from; filled with the next change of a case. */
+export const reportRides: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema.alterTable('cases').addColumn('rides', 'text').execute();
+  },
+};

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { ADVISED_MODES } from '#shared/case.ts';
 import { completedMonths, firstDay, lastDay } from '#shared/dates.ts';
+import { ridesOf } from '#shared/report/figures.ts';
 import type { PreVisitSummary } from '#shared/summary.ts';
 import { searchText } from './case-search.ts';
 import type { Tables } from './tables.ts';
@@ -61,6 +62,7 @@ export function caseRow(conversationId: string, summary: PreVisitSummary, at: st
     verify_count: summary.verifyFirst.length,
     children: JSON.stringify(summary.case.children.map((child) => listedChild(child, summary))),
     summary: JSON.stringify(summary),
+    rides: JSON.stringify(ridesOf(summary)),
     search_text: searchText(summary),
     created_at: summary.createdAt,
     updated_at: at,

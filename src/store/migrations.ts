@@ -1,6 +1,6 @@
 import type { Kysely, Migration } from 'kysely';
 import { preVisitSummarySchema } from '#shared/summary.ts';
-import { access, guarding } from './access-migration.ts';
+import { access, guarding, reportRides } from './access-migration.ts';
 import { searchText } from './case-search.ts';
 import { jsonOrNull } from './json.ts';
 import type { Tables } from './tables.ts';
@@ -236,4 +236,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0008-visits': visits,
   '0010-access': access,
   '0012-guarding': guarding,
+  '0014-report-rides': reportRides,
 };

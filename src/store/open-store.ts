@@ -16,6 +16,7 @@ import { optOutStore } from './opt-outs.ts';
 import { outboxStore } from './outbox.ts';
 import { peopleStore } from './people.ts';
 import { openPostgres } from './postgres.ts';
+import { reportStore } from './reports.ts';
 import { purge } from './retention.ts';
 import { refuseSealed, sealAll } from './seal-all.ts';
 import { sealedColumns } from './sealed-columns.ts';
@@ -116,6 +117,7 @@ export async function openStore(options: StoreOptions): Promise<Store> {
   const backend = await sealed(await openBackend(options), options.cipher);
   const { db } = backend;
   const effects = createSignals();
+  const visits = visitStore(backend, clock);
   return {
     conversations: conversationStore(backend, effects.emit),
     cases: caseStore(db),
@@ -128,7 +130,8 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     audit: auditStore(db, clock),
     outbox: outboxStore(backend, effects),
     optOuts: optOutStore(db),
-    visits: visitStore(backend, clock),
+    visits,
+    reports: reportStore(db, visits),
     alone: backend.alone,
     purge: (before) => purge(backend, before),
     ping: async () => {

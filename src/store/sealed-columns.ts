@@ -6,7 +6,7 @@ import type { Tables } from './tables.ts';
 export const SEALED_COLUMNS = {
   conversations: ['snapshot', 'channel_address'],
   thread: ['text', 'reply'],
-  cases: ['children', 'summary'],
+  cases: ['children', 'summary', 'rides'],
   outbox: ['payload'],
   kept_forms: ['kept_fields'],
   visit_entries: ['entry'],

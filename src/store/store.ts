@@ -10,6 +10,7 @@ import type { KeptFormStore } from './kept-forms.ts';
 import type { OptOutStore } from './opt-outs.ts';
 import type { OutboxStore } from './outbox.ts';
 import type { PeopleStore } from './people.ts';
+import type { ReportStore } from './reports.ts';
 import type { Purged } from './retention.ts';
 import type { SessionStore } from './sessions.ts';
 import type { VisitStore } from './visits.ts';
@@ -114,6 +115,7 @@ export interface Store {
   readonly events: EventStore;
   readonly accounts: AccountStore;
   readonly people: PeopleStore;
+  readonly reports: ReportStore;
   readonly sessions: SessionStore;
   readonly guesses: GuessStore;
   readonly keptForms: KeptFormStore;

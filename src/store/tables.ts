@@ -61,6 +61,8 @@ interface CaseTable {
   children: string;
   /** JSON: the pre-visit summary. */
   summary: string;
+  /** JSON: what reports count; null in a row from before they were there. */
+  rides: string | null;
   /** What a family is found by, folded (`case-search.ts`). */
   search_text: string;
   created_at: string;

@@ -103,6 +103,9 @@ const PAGES = [
   ['a search that finds none', '/desk?q=nobody+said+this'],
   ['a case', '/desk/cases/R0020'],
   ['the print view of a case', '/desk/cases/R0020/print'],
+  ['the report', '/desk/reports'],
+  ['the export without names', '/desk/reports/export.csv'],
+  ['the record of use', '/desk/usage'],
 ] as const;
 
 /** Milliseconds of the desk's pages with 5,000 families; the baseline is the same page with 50. */

@@ -12,6 +12,7 @@ it('tells coordinators who did what, when and about which case, and that they lo
   await desk.store.conversations.commit(aTurn({ summary: aSummary() }));
   const lead = await desk.signedIn();
   const technician = await desk.as('technician');
+  desk.clock.now = new Date(desk.clock.now.getTime() + 1000);
   await technician.get('/desk/cases/KV7-2QM');
   desk.clock.now = new Date(desk.clock.now.getTime() + 1000);
   await technician.get('/desk/cases/KV7-2QM/print');
