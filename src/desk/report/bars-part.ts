@@ -6,27 +6,25 @@ export interface Bar {
   readonly whole: number;
 }
 
-const ROW = 30;
-const WIDTH = 640;
-const NAMES = 250;
-const NUMBERS = 90;
-const SHORT = 34;
+const ROW = 50;
+const WIDTH = 400;
+const NUMBERS = 80;
+const SHORT = 48;
 
 const short = (words: string): string => (words.length > SHORT ? `${words.slice(0, SHORT - 1)}…` : words);
 
-/** Bars of parts of a whole: the part solid, the whole outlined, the numbers beside them, so that no colour is needed. */
+/** Bars of parts of a whole: the part solid, the whole outlined, words above and numbers beside them, so that no colour is needed. */
 export function barsPart(id: string, title: string, description: string, bars: readonly Bar[]): Html {
   const most = Math.max(1, ...bars.map(({ whole }) => whole));
-  const room = WIDTH - NAMES - NUMBERS;
-  const width = (count: number) => ((count / most) * room).toFixed(1);
-  return html`<svg class="bars" role="img" aria-labelledby="${id}-title ${id}-desc" viewBox="0 0 ${WIDTH} ${bars.length * ROW + 6}">
+  const width = (count: number) => ((count / most) * (WIDTH - NUMBERS)).toFixed(1);
+  return html`<svg class="bars" role="img" aria-labelledby="${id}-title ${id}-desc" viewBox="0 0 ${WIDTH} ${bars.length * ROW}">
     <title id="${id}-title">${title}</title><desc id="${id}-desc">${description}</desc>
     ${bars.map(
       ({ words, part, whole }, i) => html`<g>
-      <text x="${NAMES - 10}" y="${i * ROW + 21}" text-anchor="end">${short(words)}</text>
-      <rect class="whole" x="${NAMES}" y="${i * ROW + 5}" width="${width(whole)}" height="22"/>
-      <rect class="part" x="${NAMES}" y="${i * ROW + 5}" width="${width(part)}" height="22"/>
-      <text x="${NAMES + 8 + Number(width(whole))}" y="${i * ROW + 21}">${part} / ${whole}</text></g>`,
+      <text x="1" y="${i * ROW + 17}">${short(words)}</text>
+      <rect class="whole" x="1" y="${i * ROW + 23}" width="${width(whole)}" height="18"/>
+      <rect class="part" x="1" y="${i * ROW + 23}" width="${width(part)}" height="18"/>
+      <text x="${Number(width(whole)) + 8}" y="${i * ROW + 37}">${part} / ${whole}</text></g>`,
     )}
   </svg>`;
 }

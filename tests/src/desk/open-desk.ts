@@ -77,6 +77,7 @@ function browsing(url: string, always: Readonly<Record<string, string>> = {}): B
 
 type Options = Partial<Pick<DeskDeps, 'language' | 'sessions' | 'trustedProxies' | 'provider'>> & {
   readonly publicUrl?: string;
+  readonly port?: number;
 };
 
 /** The real desk on a free loopback port over a database in memory, with a clock that a test can turn. */
@@ -92,7 +93,7 @@ export async function openDesk(options: Options = {}): Promise<OpenDesk> {
     publicUrl: options.publicUrl ?? null,
     ...options,
   });
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', () => resolve()));
+  await new Promise<void>((resolve) => server.listen(options.port ?? 0, '127.0.0.1', () => resolve()));
   onTestFinished(async () => {
     desk.close();
     await new Promise<void>((resolve) => server.close(() => resolve()));
