@@ -10,7 +10,12 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
   const hits = hitsOf(message, 'answer');
   const inside = (hit: Hit) =>
     hits.some(({ start, end, name }) => name !== 'unsure' && start <= hit.start && end >= hit.end);
-  const unsure = [...hits, ...hitsOf(message, 'intent')].find((hit) => hit.name === 'unsure' && !inside(hit));
+  // "no, nunca pasó": after a plain answer a word for "skip" is none.
+  const [opener] = hits;
+  const plainly = opener?.start === 0 && opener.name !== 'unsure' && isPlain(message, opener);
+  const unsure = [...hits, ...(plainly ? [] : hitsOf(message, 'intent'))].find(
+    (hit) => hit.name === 'unsure' && !inside(hit),
+  );
   const denied = new Set(hitsOf(message, 'relation', 'not').map(({ end }) => end));
   // "não entendi" asks for help, and says no to nothing.
   const asides = hitsOf(message, 'intent').filter(({ name }) => name !== 'unsure');

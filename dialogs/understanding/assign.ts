@@ -71,7 +71,9 @@ export const assign = (
     const label = labelOf(message, scope, quantities, quantity);
     if (quantity.dimension)
       return [{ quantity, dimension: quantity.dimension, labelled: label === quantity.dimension }];
-    if (isPlainWord(message, quantity) && label === null) return [];
+    // "один ребёнок": a child is counted, not aged.
+    const counts = quantity.number?.digits === false && hitAt(message, 'cue', quantity.end, 'this-child') !== null;
+    if ((counts || isPlainWord(message, quantity)) && label === null) return [];
     if (label) return [{ quantity, dimension: label, labelled: true }];
     if (wanted && !answered)
       return [{ quantity, dimension: wanted, labelled: wanted === 'age' && isSaidAge(message, quantity) }];

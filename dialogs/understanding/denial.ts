@@ -63,3 +63,11 @@ export const isAskedAbout = (message: Message, scope: Scope, hit: Hit): boolean 
       scope.clause[start] === scope.clause[hit.start] &&
       (end === hit.start || end + 1 === hit.start || start === hit.end || start === hit.end + 1),
   );
+
+/** Whether a "not" just before a phrase, or at the end of its clause just after it, denies it. */
+export const isDenied = (message: Message, scope: Scope, hit: Hit): boolean =>
+  // "没有增高垫": a phrase that says what the seat is not.
+  hitsOf(message, 'feature', 'not').some(({ start, end }) => hit.start > start && hit.start < end) ||
+  isNegated(message, scope, hit) ||
+  (wordsAfterNot(message, scope, hit) ?? REACH_OF_NOT) <= 1 ||
+  (isDeniedAfter(message, hit) && endsClause(message, scope, hit));

@@ -1,4 +1,4 @@
-import { isAskedAbout, isDeniedAfter, isNegated, REACH_OF_NOT, wordsAfterNot } from './denial.ts';
+import { isAskedAbout, isDenied, isDeniedAfter, isNegated, REACH_OF_NOT, wordsAfterNot } from './denial.ts';
 import type { Found } from './found.ts';
 import type { Hit } from './patterns.ts';
 import type { Scope } from './scope.ts';
@@ -23,6 +23,12 @@ interface Features {
   readonly more: boolean;
 }
 
+/** "from birth to booster": a booster is only the last of what the seat becomes. */
+const leadsTo = (message: Message): boolean => {
+  const boosters = hitsOf(message, 'feature', 'booster').map(({ start }) => start);
+  return hitsOf(message, 'relation', 'to').some(({ end }) => boosters.includes(end) || boosters.includes(end + 1));
+};
+
 const readFeatures = (message: Message, scope: Scope): Features => {
   const has = (group: string, name: string) =>
     hitsOf(message, group, name).some(
@@ -38,9 +44,7 @@ const readFeatures = (message: Message, scope: Scope): Features => {
     harness: has('feature', 'harness'),
     only: hitsOf(message, 'feature', 'only').length > 0,
     notBooster: hitsOf(message, 'feature', 'not').length > 0,
-    more:
-      wordsOutside(message, () => true) >
-      (hitsOf(message, 'relation', 'to', 'between').length > 0 ? 0 : MOST_BESIDE_A_BOOSTER),
+    more: leadsTo(message) || wordsOutside(message, () => true) > MOST_BESIDE_A_BOOSTER,
   };
 };
 
@@ -68,7 +72,7 @@ const fromFeatures = ({
 /** The kind of seat, from its everyday name or, where the kind was asked, from what it can do. */
 export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Found<ReadSeatKind> | null => {
   const hits = hitsOf(message, 'kind').filter(
-    (hit) => !isNegated(message, scope, hit) && !scope.other[hit.start] && !isAskedAbout(message, scope, hit),
+    (hit) => !isDenied(message, scope, hit) && !scope.other[hit.start] && !isAskedAbout(message, scope, hit),
   );
   const features = readFeatures(message, scope);
   const named = distinct<ReadSeatKind>(hits).filter(

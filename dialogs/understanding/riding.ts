@@ -1,4 +1,4 @@
-import { endsClause, isAskedAbout, isDeniedAfter, isNegated, REACH_OF_NOT, wordsAfterNot } from './denial.ts';
+import { isAskedAbout, isDenied, isDeniedAfter, wordsAfterNot } from './denial.ts';
 import type { Found } from './found.ts';
 import { distinct, readSeatKind } from './kinds.ts';
 import { type Hit, matchPattern } from './patterns.ts';
@@ -26,8 +26,12 @@ const MOST_WORDS = 2;
 const beltOnly = (message: Message, scope: Scope): Found<ReadMode> | null => {
   const [hit] = hitsOf(message, 'feature', 'belt');
   const words = message.tokens.filter(({ kind }) => kind === 'word').length;
-  const whole = hit && !isNegated(message, scope, hit) && hit.end - hit.start >= words;
-  return whole ? { value: 'seat-belt', doubtful: true } : null;
+  if (!hit || isDenied(message, scope, hit)) return null;
+  // "belt, no booster"
+  const boosters = hitsOf(message, 'feature', 'booster');
+  const none = boosters.length > 0 || hitsOf(message, 'feature', 'not').length > 0;
+  if (none && boosters.every((each) => isDenied(message, scope, each))) return { value: 'seat-belt', doubtful: false };
+  return hit.end - hit.start >= words ? { value: 'seat-belt', doubtful: true } : null;
 };
 
 const MOST_BESIDE_A_LACK = 2;
@@ -61,7 +65,7 @@ const laterDirection = (message: Message, scope: Scope, used: readonly Hit[]): F
   const hit = hitsOf(message, 'feature', 'rear', 'forward').find(
     ({ start }) => start >= last && scope.turns.has(scope.clause[start] ?? 0),
   );
-  if (!hit || isNegated(message, scope, hit)) return null;
+  if (!hit || isDenied(message, scope, hit)) return null;
   return { value: hit.name === 'rear' ? 'rear-facing' : 'forward-facing', doubtful: false };
 };
 
@@ -77,7 +81,7 @@ const wayOfKind = (message: Message, scope: Scope): Found<ReadMode> | null => {
   const way = kind && ONLY_WAY[kind.value];
   if (way) return { value: way, doubtful: kind.doubtful };
   const [hit] = hitsOf(message, 'kind', 'booster').filter(
-    (each) => !isNegated(message, scope, each) && !scope.other[each.start] && !isAskedAbout(message, scope, each),
+    (each) => !isDenied(message, scope, each) && !scope.other[each.start] && !isAskedAbout(message, scope, each),
   );
   return hit ? { value: 'booster', doubtful: wordsAfterNot(message, scope, hit) !== null } : null;
 };
@@ -98,11 +102,6 @@ const waysNamed = (message: Message): readonly Hit[] => {
     name === 'none' && [...ways, ...hitsOf(message, 'feature', 'rear', 'forward')].some(({ start }) => start === end);
   return ways.filter((hit) => !inside(hit) && !shares(hit) && !denies(hit));
 };
-
-const isDenied = (message: Message, scope: Scope, hit: Hit): boolean =>
-  isNegated(message, scope, hit) ||
-  (wordsAfterNot(message, scope, hit) ?? REACH_OF_NOT) <= 1 ||
-  (isDeniedAfter(message, hit) && endsClause(message, scope, hit));
 
 /** "not forward facing yet": the other way, to be read back. */
 const otherThanDenied = (message: Message, scope: Scope): Found<ReadMode> | null => {
@@ -172,7 +171,11 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   const used = standing.length > 0 ? standing : said;
   // "normal belt, no booster": no booster is not nothing where the belt is named.
   const onlyNoBooster = used.filter(({ name }) => name === 'none').every((hit) => holdsBooster(message, hit));
-  let modes = distinct<ReadMode>(used);
+  const belt = hitsOf(message, 'feature', 'belt').some((hit) => !isDenied(message, scope, hit));
+  const named = distinct<ReadMode>(used);
+  const noBooster = onlyNoBooster && named.length === 1 && named[0] === 'none';
+  if (noBooster) return { value: belt ? 'seat-belt' : 'none', doubtful: !belt };
+  let modes = named;
   if (onlyNoBooster && modes.includes('seat-belt')) modes = modes.filter((mode) => mode !== 'none');
   for (const [winner, loser] of OUTRANKS) if (modes.includes(winner)) modes = modes.filter((mode) => mode !== loser);
   const [only] = modes;

@@ -36,7 +36,9 @@ export const isOneOfSeveral = (
   const isOther = (quantity: Quantity) => dropped.get(quantity) === 'other-child';
   const isAge = ({ dimension }: Quantity) => dimension === 'age' || (dimension === null && ageAsked);
   const named = hitsOf(message, 'cue', 'this-child').length > 0;
-  const children = all.filter((quantity) => !NOT_OF_A_CHILD.has(dropped.get(quantity) ?? ''));
+  // "one child only": the word counts children.
+  const counts = ({ unit, number, said }: Quantity) => unit === null && number?.digits === false && said[0] <= 1;
+  const children = all.filter((quantity) => !NOT_OF_A_CHILD.has(dropped.get(quantity) ?? '') && !counts(quantity));
   return children.some((one, index) =>
     children
       .slice(index + 1)

@@ -73,6 +73,8 @@ const roleOf = (
   all: readonly Candidate[],
 ): string | null => {
   const { cuesFollow } = message.vocabulary.lexicon.dates;
+  // "2018년에 샀어요": past the word for the year.
+  const from = hitAt(message, 'date-after', end, 'year')?.end ?? end;
   const years = all.filter((each) => each.start !== start && scope.clause[each.start] === scope.clause[start]);
   // "٢٠١٨ وشريتها ٢٠٢١": a purchase is dated by one year, the nearest.
   const isOfAnother = (hit: Hit, others: readonly Candidate[]) => {
@@ -88,7 +90,7 @@ const roleOf = (
     // "bought used last year it's an '11": that purchase has its year.
     if (hit.name === 'bought' && (hasOwnYear(message, hit.end) || isOfAnother(hit, years))) continue;
     const beside = hit.name === 'vehicle' && hit.start === end;
-    const away = beside ? -1 : (before ? start - hit.end : hit.start - end) + (before === cuesFollow ? WRONG_SIDE : 0);
+    const away = beside ? -1 : (before ? start - hit.end : hit.start - from) + (before === cuesFollow ? WRONG_SIDE : 0);
     if (best === null || away < best.away) best = { name: hit.name, away };
   }
   return best?.name ?? null;
