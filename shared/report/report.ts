@@ -31,7 +31,7 @@ export interface Report {
   readonly children: number;
   /** Children in a seat in whose report nothing is to be corrected, of all children. */
   readonly reportedRight: Share;
-  /** At visits that were recorded: children for whom nothing was found to correct, of all children seen. */
+  /** At visits that are signed, or at which something was said of a finding: children for whom nothing was found to correct, of all children seen. */
   readonly foundRight: Share;
   /** Of what was found at visits, how much was corrected there. */
   readonly corrected: Share;
@@ -78,7 +78,9 @@ export function reportOf(families: readonly ReportedFamily[]): Report {
         verdict !== 'not-found' &&
         (childId === ride.childId || (childId === null && seatId !== null && seatId === ride.seatId)),
     );
-  const looked = visited.flatMap((visit) => visit.rides.map((ride) => isFound(visit, ride)));
+  // Where nothing was said of any finding and nobody signed, nobody has looked yet.
+  const lookedAt = visited.filter((visit) => visit.signed || visit.seen.length > 0);
+  const looked = lookedAt.flatMap((visit) => visit.rides.map((ride) => isFound(visit, ride)));
   const codes = new Map<string, number>();
   for (const { ride } of rides) for (const code of ride.findings) codes.set(code, (codes.get(code) ?? 0) + 1);
   return {

@@ -4,6 +4,7 @@ import { type PreVisitSummary, preVisitSummarySchema } from '#shared/summary.ts'
 import { foldVisit, latestOf } from '#shared/visit-record/fold.ts';
 import { matches } from './case-filter.ts';
 import { jsonOrNull } from './json.ts';
+import { StoreError } from './store-error.ts';
 import type { Database } from './tables.ts';
 import type { VisitStore } from './visits.ts';
 
@@ -52,7 +53,13 @@ export function reportStore(db: Database, visits: VisitStore): ReportStore {
   }
 
   async function visitOf(conversationId: string): Promise<ReportedFamily['visit']> {
-    const { current, signed } = foldVisit(await visits.of(conversationId));
+    const entries = await visits.of(conversationId).catch((error: unknown) => {
+      if (error instanceof StoreError) return null;
+      throw error;
+    });
+    // A record with a hole in it would say something else than was recorded.
+    if (!entries) return null;
+    const { current, signed } = foldVisit(entries);
     return { signed: signed !== null, seen: latestOf(current, 'finding').map(({ change }) => change) };
   }
 

@@ -34,13 +34,13 @@ it('counts what was reported and what was found, each share beside its whole', (
       signed: false,
       seen: [seen(null, 'seat of c', 'corrected')],
     }),
-    family('es', [ride('d', null)]),
+    family('es', [ride('d', null)], { signed: false, seen: [] }),
   ]);
   expect(report).toMatchObject({
     families: 3,
     children: 4,
     reportedRight: { part: 2, whole: 4 },
-    visits: 2,
+    visits: 3,
     signed: 1,
     foundRight: { part: 1, whole: 3 },
     corrected: { part: 2, whole: 3 },
