@@ -1,9 +1,10 @@
 import type { SeatDates } from '../ears.ts';
 import { findDates } from './dates.ts';
+import { numberAt } from './numbers.ts';
 import { findQuantities } from './quantities.ts';
 import type { UnitSystem } from './types.ts';
 import { DIMENSION, unitAt } from './units.ts';
-import { hitsOf, type Message } from './words.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
 
 interface Dated {
   readonly start: number;
@@ -36,6 +37,16 @@ function roleOf(message: Message, { start, end }: Dated): 'made' | 'expiry' | nu
   return ((before ?? after)?.name as 'made' | 'expiry' | undefined) ?? null;
 }
 
+/** "可以用8年": years counted by the word that otherwise dates. */
+function yearsOfUse(message: Message, from: number): number | null {
+  for (let at = from === Number.POSITIVE_INFINITY ? message.tokens.length : from; at < message.tokens.length; at++) {
+    const number = numberAt(message, at);
+    if (number && number.value >= 1 && number.value <= LONGEST_LIFE && hitAt(message, 'date-after', number.end, 'year'))
+      return number.value;
+  }
+  return null;
+}
+
 /** "5-40 lb": two figures before a unit of weight or height are the limits beside the dates. */
 const isSize = (message: Message, { end }: Dated): boolean => {
   return unitAt(message, end)?.ids.some((unit) => DIMENSION[unit] !== 'age') === true;
@@ -56,6 +67,7 @@ export function readSeatDates(message: Message, today: string, units: UnitSystem
   const limits = quantities.some(({ dimension }) => dimension === 'weight' || dimension === 'height');
   const from = limits ? (dates[0]?.start ?? Number.POSITIVE_INFINITY) : 0;
   const years = quantities.find(({ unit, said, start }) => unit === 'year' && said[0] <= LONGEST_LIFE && start >= from);
+  const life = years?.said[0] ?? yearsOfUse(message, from);
   let made: Dated | undefined;
   let expiry: Dated | undefined;
   for (const date of dates) {
@@ -63,11 +75,11 @@ export function readSeatDates(message: Message, today: string, units: UnitSystem
     if (role === 'made' && !made) made = date;
     else expiry = date;
   }
-  if (!made && !expiry && !years) return null;
+  if (!made && !expiry && life === null) return null;
   return {
     ...(made && { manufactureDate: made.value }),
     ...(expiry && { expiryDate: expiry.value }),
-    ...(years && { usefulLifeYears: years.said[0] }),
+    ...(life !== null && { usefulLifeYears: life }),
     mustConfirm: made?.doubtful === true || expiry?.doubtful === true,
   };
 }

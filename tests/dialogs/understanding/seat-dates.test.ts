@@ -16,6 +16,8 @@ describe('the dates on a seat', () => {
       { manufactureDate: '2021-05', expiryDate: '2029-12' },
     ],
     ['es', '6 años', { usefulLifeYears: 6 }],
+    ['zh-Hans', '可以用8年', { usefulLifeYears: 8 }],
+    ['zh-Hans', '2021年5月生产，能用十年', { manufactureDate: '2021-05', usefulLifeYears: 10 }],
   ] as const)('%s: %s', (language, text, dates) => {
     expect(ears.dates(text, language, TODAY)).toEqual({ ...dates, mustConfirm: false });
   });
