@@ -1,13 +1,6 @@
 import { SMALLEST_GROUP } from './anonymous.ts';
 import type { Ride } from './figures.ts';
-
-/** What technicians said of one finding at a visit. */
-export interface Seen {
-  readonly code: string;
-  readonly childId: string | null;
-  readonly seatId: string | null;
-  readonly verdict: 'confirmed' | 'not-found' | 'corrected';
-}
+import type { Seen } from './seen.ts';
 
 /** One family as a report counts it. */
 export interface ReportedFamily {
@@ -31,11 +24,11 @@ export interface Report {
   readonly children: number;
   /** Children in a seat in whose report nothing is to be corrected, of all children. */
   readonly reportedRight: Share;
-  /** At visits that are signed, or at which something was said of a finding: children for whom nothing was found to correct, of all children seen. */
+  /** At signed visits: children for whom nothing was found to correct, of all children seen. */
   readonly foundRight: Share;
-  /** Of what was found at visits, how much was corrected there. */
+  /** Of what was found at signed visits, how much was corrected there. */
   readonly corrected: Share;
-  /** Of what was expected from the report, how much was not there at the visit. */
+  /** Of what was expected from the report, how much was not there at signed visits. */
   readonly notFound: Share;
   readonly visits: number;
   readonly signed: number;
@@ -69,7 +62,9 @@ function grouped(rides: readonly (readonly [name: string, ride: Ride])[]): reado
 export function reportOf(families: readonly ReportedFamily[]): Report {
   const rides = families.flatMap(({ language, rides: all }) => all.map((ride) => ({ language, ride })));
   const visited = families.flatMap(({ rides: all, visit }) => (visit ? [{ rides: all, ...visit }] : []));
-  const seen = visited.flatMap((visit) => visit.seen);
+  // What is not signed may still be looked at and mended.
+  const done = visited.filter(({ signed }) => signed);
+  const seen = done.flatMap((visit) => visit.seen);
   const with_ = (verdict: Seen['verdict']) => seen.filter((one) => one.verdict === verdict).length;
   const found = with_('confirmed') + with_('corrected');
   const isFound = ({ seen: said }: (typeof visited)[number], ride: Ride) =>
@@ -78,9 +73,7 @@ export function reportOf(families: readonly ReportedFamily[]): Report {
         verdict !== 'not-found' &&
         (childId === ride.childId || (childId === null && seatId !== null && seatId === ride.seatId)),
     );
-  // Where nothing was said of any finding and nobody signed, nobody has looked yet.
-  const lookedAt = visited.filter((visit) => visit.signed || visit.seen.length > 0);
-  const looked = lookedAt.flatMap((visit) => visit.rides.map((ride) => isFound(visit, ride)));
+  const looked = done.flatMap((visit) => visit.rides.map((ride) => isFound(visit, ride)));
   const codes = new Map<string, number>();
   for (const { ride } of rides) for (const code of ride.findings) codes.set(code, (codes.get(code) ?? 0) + 1);
   return {

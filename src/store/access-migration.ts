@@ -53,3 +53,10 @@ export const reportRides: Migration = {
     await db.schema.alterTable('cases').addColumn('rides', 'text').execute();
   },
 };
+
+/** What reports count of a visit, so that it is judged once for each state of its record. */
+export const reportSeen: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema.alterTable('cases').addColumn('visit_seen', 'text').execute();
+  },
+};

@@ -45,7 +45,11 @@ function listedChild(child: Child, summary: PreVisitSummary): ListedChild {
 }
 
 /** A summary as its row: whole, and beside it what the list sorts by and shows. */
-export function caseRow(conversationId: string, summary: PreVisitSummary, at: string): Tables['cases'] {
+export function caseRow(
+  conversationId: string,
+  summary: PreVisitSummary,
+  at: string,
+): Omit<Tables['cases'], 'visit_seen'> {
   const { findings, visit } = summary.assessment;
   const count = (urgency: string) => findings.filter((finding) => finding.urgency === urgency).length;
   return {

@@ -1,6 +1,6 @@
 import type { Kysely, Migration } from 'kysely';
 import { preVisitSummarySchema } from '#shared/summary.ts';
-import { access, guarding, reportRides } from './access-migration.ts';
+import { access, guarding, reportRides, reportSeen } from './access-migration.ts';
 import { searchText } from './case-search.ts';
 import { jsonOrNull } from './json.ts';
 import type { Tables } from './tables.ts';
@@ -237,4 +237,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0010-access': access,
   '0012-guarding': guarding,
   '0014-report-rides': reportRides,
+  '0016-report-seen': reportSeen,
 };

@@ -1,11 +1,14 @@
+import { z } from 'zod';
 import { type Ride, ridesOf, ridesSchema } from '#shared/report/figures.ts';
 import type { ReportedFamily } from '#shared/report/report.ts';
+import { seenIn, seenListSchema } from '#shared/report/seen.ts';
 import { type PreVisitSummary, preVisitSummarySchema } from '#shared/summary.ts';
-import { foldVisit, latestOf } from '#shared/visit-record/fold.ts';
+import { foldVisit } from '#shared/visit-record/fold.ts';
+import { reviewVisit } from '#shared/visit-record/review.ts';
 import { matches } from './case-filter.ts';
 import { jsonOrNull } from './json.ts';
 import { StoreError } from './store-error.ts';
-import type { Database } from './tables.ts';
+import type { Database, Tables } from './tables.ts';
 import type { VisitStore } from './visits.ts';
 
 /** Which families a report is about. Instants: from this one on, and before this one. */
@@ -25,6 +28,10 @@ export interface ReportStore {
 
 const AT_ONCE = 500;
 
+const keptVisitSchema = z.strictObject({ key: z.string(), signed: z.boolean(), seen: seenListSchema });
+
+type CaseRow = Pick<Tables['cases'], 'reference' | 'conversation_id' | 'visit_seen' | 'updated_at'>;
+
 /** What reports count, read in pages so that no report holds the database or the process up. */
 export function reportStore(db: Database, visits: VisitStore): ReportStore {
   const cases = ({ eventIds, eventId, from, until }: ReportFilter, after: string) =>
@@ -43,46 +50,69 @@ export function reportStore(db: Database, visits: VisitStore): ReportStore {
 
   const summaryOf = (text: string) => preVisitSummarySchema.safeParse(jsonOrNull(text)).data ?? null;
 
+  const storedSummary = async (reference: string): Promise<string> =>
+    (await db.selectFrom('cases').select('summary').where('reference', '=', reference).executeTakeFirst())?.summary ??
+    '';
+
   async function ridesIn(reference: string, stored: string | null): Promise<readonly Ride[] | null> {
     const kept = ridesSchema.safeParse(jsonOrNull(stored)).data;
     if (kept) return kept;
     // Written by an older version: counted from the whole summary.
-    const row = await db.selectFrom('cases').select('summary').where('reference', '=', reference).executeTakeFirst();
-    const summary = row ? summaryOf(row.summary) : null;
+    const summary = summaryOf(await storedSummary(reference));
     return summary && ridesOf(summary);
   }
 
-  async function visitOf(conversationId: string): Promise<ReportedFamily['visit']> {
-    const entries = await visits.of(conversationId).catch((error: unknown) => {
+  /** What the visit made of each finding, judged once for each state of its record and kept. */
+  async function visitOf(row: CaseRow, entryCount: number): Promise<ReportedFamily['visit']> {
+    const key = `${entryCount} ${row.updated_at}`;
+    const kept = keptVisitSchema.safeParse(jsonOrNull(row.visit_seen)).data;
+    if (kept?.key === key) return kept;
+    const summary = summaryOf(await storedSummary(row.reference));
+    const entries = await visits.of(row.conversation_id).catch((error: unknown) => {
       if (error instanceof StoreError) return null;
       throw error;
     });
     // A record with a hole in it would say something else than was recorded.
-    if (!entries) return null;
-    const { current, signed } = foldVisit(entries);
-    return { signed: signed !== null, seen: latestOf(current, 'finding').map(({ change }) => change) };
+    if (!summary || !entries) return null;
+    const { current, signed, begun } = foldVisit(entries);
+    const day = (begun ?? summary.createdAt).slice(0, 10);
+    const seen = seenIn(reviewVisit(signed?.reported ?? summary.case, current, day));
+    const visit = { key, signed: signed !== null, seen: [...seen] };
+    await db.transaction().execute((trx) =>
+      trx
+        .updateTable('cases')
+        .set({ visit_seen: JSON.stringify(visit) })
+        .where('reference', '=', row.reference)
+        .execute(),
+    );
+    return visit;
+  }
+
+  async function entryCounts(conversationIds: readonly string[]): Promise<ReadonlyMap<string, number>> {
+    if (conversationIds.length === 0) return new Map();
+    const rows = await db
+      .selectFrom('visit_entries')
+      .select((eb) => ['conversation_id', eb.fn.countAll().as('number')])
+      .where('conversation_id', 'in', conversationIds)
+      .groupBy('conversation_id')
+      .execute();
+    return new Map(rows.map(({ conversation_id, number }) => [conversation_id, Number(number)]));
   }
 
   return {
     async *families(filter) {
       let after = '';
       for (;;) {
-        const rows = await cases(filter, after).select(['reference', 'conversation_id', 'language', 'rides']).execute();
-        const ids = rows.map(({ conversation_id }) => conversation_id);
-        const recorded = ids.length
-          ? await db
-              .selectFrom('visit_entries')
-              .select('conversation_id')
-              .distinct()
-              .where('conversation_id', 'in', ids)
-              .execute()
-          : [];
-        const visited = new Set(recorded.map(({ conversation_id }) => conversation_id));
+        const rows = await cases(filter, after)
+          .select(['reference', 'conversation_id', 'language', 'rides', 'visit_seen', 'updated_at'])
+          .execute();
+        const recorded = await entryCounts(rows.map(({ conversation_id }) => conversation_id));
         const page: ReportedFamily[] = [];
-        for (const { reference, conversation_id, language, rides } of rows) {
-          const counted = await ridesIn(reference, rides);
-          const visit = visited.has(conversation_id) ? await visitOf(conversation_id) : null;
-          if (counted) page.push({ language, rides: counted, visit });
+        for (const row of rows) {
+          const rides = await ridesIn(row.reference, row.rides);
+          const entryCount = recorded.get(row.conversation_id) ?? 0;
+          const visit = entryCount > 0 ? await visitOf(row, entryCount) : null;
+          if (rides) page.push({ language: row.language, rides, visit });
         }
         if (page.length > 0) yield page;
         if (rows.length < AT_ONCE) return;

@@ -6,7 +6,7 @@ import type { Tables } from './tables.ts';
 export const SEALED_COLUMNS = {
   conversations: ['snapshot', 'channel_address'],
   thread: ['text', 'reply'],
-  cases: ['children', 'summary', 'rides'],
+  cases: ['children', 'summary', 'rides', 'visit_seen'],
   outbox: ['payload'],
   kept_forms: ['kept_fields'],
   visit_entries: ['entry'],

@@ -63,6 +63,8 @@ interface CaseTable {
   summary: string;
   /** JSON: what reports count; null in a row from before they were there. */
   rides: string | null;
+  /** JSON: what reports count of its visit, and of which state of the record; null before a report asked. */
+  visit_seen: string | null;
   /** What a family is found by, folded (`case-search.ts`). */
   search_text: string;
   created_at: string;

@@ -31,17 +31,17 @@ it('counts what was reported and what was found, each share beside its whole', (
       seen: [seen('b', null, 'corrected'), seen('b', null, 'confirmed'), seen('a', null, 'not-found')],
     }),
     family('es', [ride('c', 'forward-facing', ['seat-expired'])], {
-      signed: false,
+      signed: true,
       seen: [seen(null, 'seat of c', 'corrected')],
     }),
-    family('es', [ride('d', null)], { signed: false, seen: [] }),
+    family('es', [ride('d', null)], { signed: false, seen: [seen('d', null, 'corrected')] }),
   ]);
   expect(report).toMatchObject({
     families: 3,
     children: 4,
     reportedRight: { part: 2, whole: 4 },
     visits: 3,
-    signed: 1,
+    signed: 2,
     foundRight: { part: 1, whole: 3 },
     corrected: { part: 2, whole: 3 },
     notFound: { part: 1, whole: 4 },

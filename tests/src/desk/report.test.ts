@@ -1,4 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { assess } from '#shared/assess.ts';
+import { caseSchema } from '#shared/case.ts';
+import type { VisitBody } from '#shared/visit-record/entries.ts';
+import { CARED_FOR, limits, rear, size, WELL_INSTALLED } from '#src/demo/family-parts.ts';
 import { cellText, csvLines } from '#src/desk/report/export-files.ts';
 import { aSummary } from '../../factories/summary.ts';
 import { aTurn } from '../../factories/turn.ts';
@@ -39,6 +43,36 @@ const HOSTILE = [
   '"=1',
 ];
 
+/** A family at which nothing is wrong but the tether left off. */
+const TETHER_OFF = caseSchema.parse({
+  asOf: '2026-05-16',
+  jurisdiction: 'US-CA',
+  children: [{ id: 'c1', ageMonths: 54, sex: 'male', bornBeforeWeek37: false, medicalNeeds: false, ...size(38, 41) }],
+  seats: [
+    {
+      id: 's1',
+      kind: 'forward-facing-harness',
+      modes: { 'forward-facing': limits(22, 65, 49) },
+      expiryDate: '2032-05',
+      ...CARED_FOR,
+    },
+  ],
+  vehicle: { modelYear: 2016, positions: [rear('left')] },
+  uses: [
+    {
+      childId: 'c1',
+      seatId: 's1',
+      positionId: 'rear-left',
+      mode: 'forward-facing',
+      attachment: 'seat-belt',
+      beltPath: 'forward-facing',
+      tether: 'not-attached',
+      ...WELL_INSTALLED,
+    },
+  ],
+});
+const ONLY_TETHER = { case: TETHER_OFF, assessment: assess(TETHER_OFF) };
+
 async function aFamily(desk: OpenDesk, number: number, event: string, name = 'Wren'): Promise<void> {
   const summary = aSummary({
     reference: `R${number}`,
@@ -76,30 +110,45 @@ describe('a report', () => {
     expect(figure(none, 'Corrected at the visit, of all that was found there')).toBe('nothing yet');
   });
 
-  it('counts verdicts of visits', async () => {
+  it('counts what signed visits found, corrected and did not find, and counts anew what is added later', async () => {
     const { desk, lead } = await withFamilies();
-    const finding = {
-      kind: 'finding',
-      code: 'tether-not-used',
-      childId: 'c1',
-      seatId: 's1',
-      positionId: 'p2R',
-    } as const;
-    const add = (i: number, verdict: 'confirmed' | 'corrected' | 'not-found') =>
-      desk.store.visits.add(`k${i}`, {
-        id: `e${i}`,
+    let id = 0;
+    const add = (family: number, body: VisitBody) =>
+      desk.store.visits.add(`v${family}`, {
+        id: `e${++id}`,
         at: desk.clock.now.toISOString(),
         accountId: 'a',
         by: 'Robin',
-        body: { ...finding, verdict },
+        body,
       });
-    for (const i of [0, 1, 2]) await add(i, 'corrected');
-    await add(3, 'confirmed');
-    await add(4, 'not-found');
-    const { html } = await lead.get('/desk/reports');
-    expect(figure(html, 'Visits with a record')).toBe('5');
-    expect(figure(html, 'Corrected at the visit, of all that was found there')).toBe('3 / 4');
-    expect(figure(html, 'Children for whom nothing to correct was found at the visit')).toBe('20% (1 / 5)');
+    const tether = (stage: 'found' | 'left') =>
+      ({ kind: 'fact', stage, path: 'uses.c1.tether', value: 'attached', how: 'seen' }) as const;
+    expect(ONLY_TETHER.assessment.findings.map(({ code }) => code)).toEqual(['tether-not-used']);
+    for (const family of [0, 1, 2, 3, 4]) {
+      const summary = aSummary({ ...ONLY_TETHER, reference: `V${family}`, event: 'visits' });
+      const conversationId = `v${family}`;
+      await desk.store.conversations.commit(aTurn({ conversationId, eventId: 'visits', summary, state: 'sent' }));
+    }
+    const sign = { kind: 'sign-off', reported: ONLY_TETHER.case } as const;
+    await add(0, tether('left'));
+    await add(1, tether('found'));
+    await add(2, { kind: 'note', text: 'came without the seat' });
+    await add(3, tether('left'));
+    for (const family of [0, 1, 2]) await add(family, sign);
+    const figures = async () => {
+      const { html } = await lead.get('/desk/reports?event=visits');
+      return [
+        'Visits with a record',
+        'Signed records',
+        'Corrected at the visit, of all that was found there',
+        'Children for whom nothing to correct was found at the visit',
+        'Expected from the report, but not found at the visit',
+      ].map((name) => figure(html, name));
+    };
+    expect(await figures()).toEqual(['4', '3', '1 / 2', '1 / 3', '1 / 3']);
+    expect(await figures()).toEqual(['4', '3', '1 / 2', '1 / 3', '1 / 3']);
+    await add(3, sign);
+    expect(await figures()).toEqual(['4', '4', '2 / 3', '1 / 4', '1 / 4']);
   });
 
   it('shows and exports to somebody of one event that event only', async () => {
