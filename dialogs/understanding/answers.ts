@@ -60,7 +60,7 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
   return { value: first.name as Answer, doubtful: disagree || hedges || !answersPlainly(message, plain) };
 };
 
-const MOST_BESIDE_A_DENIAL = 1;
+const MOST_BESIDE_A_DENIAL = 2;
 
 /** "no tengo tiempo": where the word for "no" also denies verbs, it may deny one that is about something else. */
 const deniesVerb = (message: Message, { name, start, end }: Hit): boolean => {

@@ -76,7 +76,8 @@ const isOurs = (message: Message, scope: Scope, { start }: Named): boolean | nul
 export const readPlace = (message: Message, scope: Scope, asked: AskedSlot | null): Found<string> | null => {
   const codes = message.vocabulary.stateCodes;
   // "ايوا" is a yes, and Iowa.
-  const answers = asked === 'place' ? [] : hitsOf(message, 'answer');
+  const words = message.tokens.filter(({ kind }) => kind === 'word').length;
+  const answers = asked === 'yes-no' || (asked !== 'place' && words === 1) ? hitsOf(message, 'answer') : [];
   const states = hitsOf(message, 'state').filter(
     (hit) => !answers.some(({ start, end }) => start === hit.start && end === hit.end),
   );
