@@ -21,20 +21,20 @@ async function mayGoOn(desk: Desk, req: Request, res: Response): Promise<boolean
   if (rule?.needs === 'anyone') return true;
   const here = await visit(desk, req, res);
   const { person } = here;
+  const bareAnswer = rule?.answers === 'data' || (req.headers.accept ?? '').includes('application/json');
   const bare = (status: number): false => {
     send(res, status, 'text/plain; charset=utf-8', '', { 'Cache-Control': 'no-store' });
     return false;
   };
   if (!person) {
-    if (rule?.signedOut === 'handler') return true;
-    if (rule?.answers === 'data') return bare(401);
+    if (bareAnswer) return bare(401);
     const kept = await keepForm(desk, req);
     if (kept) here.goTo(`${paths.signIn}?next=${encodeURIComponent(paths.kept)}`, [kept]);
     else sendToSignIn(here, req);
     return false;
   }
   const refuse = (status: number, title: string, text: string): false => {
-    if (rule?.answers === 'data') return bare(status);
+    if (bareAnswer) return bare(status);
     here.show(status, () => messagePage(title, text, { href: paths.list, text: voice.say('page.back') }));
     return false;
   };

@@ -7,8 +7,6 @@ export interface RouteRule {
   readonly about?: { readonly kind: 'case' | 'event'; readonly part: string };
   /** `data`: asked for by a script, so a refusal is a bare status and no page. */
   readonly answers?: 'page' | 'data';
-  /** `handler`: the handler answers who is not signed in, since what was sent must not be lost. */
-  readonly signedOut?: 'handler';
 }
 
 const aCase = { kind: 'case', part: 'reference' } as const;
@@ -43,7 +41,7 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'GET /desk/cases/:reference/visit': { needs: 'look', about: aCase },
   'GET /desk/cases/:reference/take-home': { needs: 'look', about: aCase },
   'POST /desk/cases/:reference/take-home': { needs: 'work', about: aCase },
-  'POST /desk/cases/:reference/visit': { needs: 'work', about: aCase, signedOut: 'handler' },
+  'POST /desk/cases/:reference/visit': { needs: 'work', about: aCase },
 
   'GET /desk/undelivered': { needs: 'coordinate' },
   'POST /desk/undelivered': { needs: 'coordinate' },

@@ -43,6 +43,9 @@ function keepRecord() {
     const why = new URLSearchParams(location.search).get('why');
     if (why && !fields.why) body.set('why', why);
     const answer = await fetch(path, { method: 'POST', body, headers: { Accept: 'application/json' } });
+    // Who is signed out, or may not do this any more, gets a bare status.
+    const bare = !answer.headers.get('content-type')?.includes('json');
+    if (bare && [401, 403, 404].includes(answer.status)) return 'signed-out';
     const { state, why: problem } = await answer.json();
     if (state === 'saved') localStorage.removeItem(key);
     if (state === 'refused' || state === 'too-large') {

@@ -3,16 +3,13 @@ import type { Request, Response, Server } from 'restify';
 import { REASONS, type Reason, type VisitBody } from '#shared/visit-record/entries.ts';
 import { queryValue, sendJson } from '#src/http/respond.ts';
 import { get, post } from '#src/http/routes.ts';
-import { createFieldCipher } from '#src/protection/field-cipher.ts';
 import type { Added } from '#src/store/visits.ts';
 import { readForm } from '../forms.ts';
-import { type Html, html, typed } from '../html.ts';
+import { html } from '../html.ts';
 import { paths } from '../paths.ts';
-import { formTokenIsRight, newToken } from '../secrets.ts';
+import { formTokenIsRight, tokenHash } from '../secrets.ts';
 import { messagePage } from '../sign-in-pages.ts';
 import { type Desk, sendToSignIn, type Visit, visit } from '../visit.ts';
-import { entryForm } from './entry-form.ts';
-import { keptEntries } from './kept-entry.ts';
 import { loadRecord, type RecordView } from './load-record.ts';
 import { type ChangeProblem, readChange } from './read-change.ts';
 import { recordPage } from './record-page.ts';
@@ -24,11 +21,10 @@ const isReason = (text: string | null): text is Exclude<Reason, 'late'> =>
   text !== 'late' && (REASONS as readonly (string | null)[]).includes(text);
 
 /** What became of an entry that the page's script sent. */
-type State = 'saved' | 'signed' | 'signed-out' | 'form' | 'gone' | 'refused' | 'too-large';
+type State = 'saved' | 'signed' | 'form' | 'gone' | 'refused' | 'too-large';
 const STATUS: Readonly<Record<State, number>> = {
   saved: 200,
   signed: 409,
-  'signed-out': 401,
   form: 403,
   gone: 410,
   refused: 422,
@@ -41,7 +37,6 @@ export function registerRecord(server: Server, desk: Desk): void {
   const { deps, voice } = desk;
   const { store, clock } = deps;
   const path = '/desk/cases/:reference/visit';
-  const kept = keptEntries(createFieldCipher(deps.secret ?? newToken(), []));
 
   const message = (here: Visit, status: number, title: string, text: string) =>
     here.show(status, () => messagePage(title, text, { href: paths.list, text: voice.say('page.back') }));
@@ -49,19 +44,6 @@ export function registerRecord(server: Server, desk: Desk): void {
     message(here, 410, voice.say('record.goneTitle'), voice.say('record.gone', { reference }));
   const unreadable = (here: Visit, reference: string) =>
     message(here, 500, voice.say('problem.unreadableTitle'), voice.say('problem.unreadable', { reference }));
-
-  /** A form that came while nobody was signed in, to be sent now. */
-  function keptPart(
-    here: { view: RecordView; formToken: string; person: Visit['person'] },
-    fields: URLSearchParams,
-  ): Html | false {
-    const hidden = Object.fromEntries(fields);
-    const words = fields.get('text') ?? fields.get('value') ?? '';
-    const { does = '', ...rest } = hidden;
-    return html`<div class="notice bad" role="alert"><p><b>${voice.say('record.notSavedYet')}</b></p>
-      ${words !== '' && html`<p>${typed(words)}</p>`}
-      ${entryForm({ view: here.view, viewer: here, why: 'seen-later' }, does, rest, html`<button type="submit">${voice.say('record.saveNow')}</button>`)}</div>`;
-  }
 
   get(server, path, async (req: Request, res: Response) => {
     const here = await visit(desk, req, res);
@@ -74,15 +56,11 @@ export function registerRecord(server: Server, desk: Desk): void {
     const { view } = loaded;
     const asked = queryValue(req, 'why');
     const why = view.record.signed && isReason(asked) ? asked : null;
-    const fields = kept.open(queryValue(req, 'kept') ?? '');
     const problem = queryValue(req, 'problem');
     here.show(200, (viewer) =>
       recordPage(
         { view, viewer, why },
-        fields
-          ? keptPart({ view, ...viewer }, fields)
-          : problem !== null &&
-              html`<p class="notice bad" role="alert">${view.voice.name('recordProblem', problem)}</p>`,
+        problem !== null && html`<p class="notice bad" role="alert">${view.voice.name('recordProblem', problem)}</p>`,
       ),
     );
   });
@@ -131,15 +109,13 @@ export function registerRecord(server: Server, desk: Desk): void {
       return message(here, 413, voice.say('problem.tooLargeTitle'), voice.say('problem.tooLarge'));
     }
     const { fields } = form;
-    if (!here.person) {
-      if (byScript) return answer('signed-out');
-      const next = `${paths.record(reference)}?kept=${encodeURIComponent(kept.keep(fields))}`;
-      return here.goTo(`${paths.signIn}?next=${encodeURIComponent(next)}`);
-    }
+    // `route-guard.ts` keeps the form of whoever was signed out meanwhile.
+    if (!here.person) return sendToSignIn(here, req);
     if (!formTokenIsRight(here.secret, fields.get('token'))) {
       if (byScript) return answer('form');
       return message(here, 403, voice.say('problem.formTitle'), voice.say('problem.form'));
     }
+    if (fields.has('kept')) await store.keptForms.drop(tokenHash(fields.get('kept') ?? ''));
     const loaded = await loadRecord(deps, reference, voice.language);
     if (loaded.state === 'unreadable') return byScript ? answer('refused') : unreadable(here, reference);
     if (loaded.state === 'gone') return byScript ? answer('gone') : gone(here, reference);
