@@ -22,7 +22,9 @@ export function caregiverOnPage(page: Page): CaregiverOnPage {
     const { activities } = (await response.json()) as {
       activities: { channelData?: { lapwing?: RenderedReply } }[];
     };
-    replies.push(...activities.flatMap(({ channelData }) => channelData?.lapwing ?? []));
+    // A person's line says who wrote it, and asks nothing.
+    const said = activities.flatMap(({ channelData }) => channelData?.lapwing ?? []);
+    replies.push(...said.filter((reply) => 'asking' in reply));
     wake();
   });
   const more = async (than: number) => {
