@@ -7,9 +7,10 @@ import { type Config, readConfig } from '#src/config.ts';
 import { seedDemo } from '#src/demo/seed.ts';
 import { firstRunLink } from '#src/desk/first-run.ts';
 import { registerDesk } from '#src/desk/register-desk.ts';
-import { caregiver } from '#src/handoff/caregiver.ts';
+import { caregiver, type DeliverToCaregiver } from '#src/handoff/caregiver.ts';
 import { createDestinations } from '#src/handoff/destinations.ts';
 import { createDispatcher } from '#src/handoff/dispatcher.ts';
+import { remindingByMail } from '#src/handoff/reminder-mail.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { createLog } from '#src/log.ts';
 import { bundlePage } from '#src/page/bundle.ts';
@@ -24,6 +25,7 @@ import { openStore } from '#src/store/open-store.ts';
 import type { Store } from '#src/store/store.ts';
 import { inOrder } from '#src/turns/in-order.ts';
 import { newReference } from '#src/turns/reference.ts';
+import { createRemind } from '#src/turns/reminding.ts';
 import { createTurns } from '#src/turns/turns.ts';
 import { createVoice } from '#src/words/voice.ts';
 import { createWords } from '#src/words/words.ts';
@@ -98,6 +100,7 @@ async function start(config: Config): Promise<void> {
     clock,
     newReference,
     newId: randomUUID,
+    remind: createRemind(words),
   });
   const turns = inOrder(steps, store.alone);
   const server = createServer({
@@ -133,26 +136,32 @@ async function start(config: Config): Promise<void> {
   });
   const base = await listen(server, config);
   const proactive = createProactive(config.app, log);
+  const withMail = (deliver: DeliverToCaregiver): DeliverToCaregiver =>
+    config.mail
+      ? remindingByMail(deliver, { ...config.mail, words, conversations: store.conversations, base })
+      : deliver;
   const dispatcher = createDispatcher({
     outbox: store.outbox,
     destinations: createDestinations(config, { words, clock, base, proactive }),
-    caregiver: caregiver({
-      conversations: store.conversations,
-      clock,
-      channels: {
-        'bot-framework': botFrameworkWriteTo(
-          proactive,
-          createPictures({ words: loadPictureWords(), base: () => base }),
-        ),
-        ...(config.sms && {
-          sms: smsWriteTo({
-            config: config.sms,
-            ids: conversationIds(masterSecret, config.secretKeysOld),
-            optOuts: store.optOuts,
+    caregiver: withMail(
+      caregiver({
+        conversations: store.conversations,
+        clock,
+        channels: {
+          'bot-framework': botFrameworkWriteTo(
+            proactive,
+            createPictures({ words: loadPictureWords(), base: () => base }),
+          ),
+          ...(config.sms && {
+            sms: smsWriteTo({
+              config: config.sms,
+              ids: conversationIds(masterSecret, config.secretKeysOld),
+              optOuts: store.optOuts,
+            }),
           }),
-        }),
-      },
-    }),
+        },
+      }),
+    ),
     clock,
     random: Math.random,
     log,

@@ -25,6 +25,9 @@ export interface CaregiverDeps {
   readonly channels: Readonly<Partial<Record<Channel, WriteTo>>>;
 }
 
+/** What a delivery into a conversation rests on. */
+type Caused = Pick<Delivery, 'id' | 'payload'> & Partial<Pick<Delivery, 'idempotencyKey' | 'createdAt'>>;
+
 const gone: Sent = { ok: false, why: 'the conversation is not there any more', retry: false };
 
 /**
@@ -32,7 +35,7 @@ const gone: Sent = { ok: false, why: 'the conversation is not there any more', r
  * where the caregiver can be written to. Where it cannot, the next message brings it.
  */
 export function caregiver({ conversations, clock, channels }: CaregiverDeps) {
-  return async ({ id, payload }: Pick<Delivery, 'id' | 'payload'>): Promise<Sent> => {
+  return async ({ id, payload }: Caused): Promise<Sent> => {
     const read = caregiverMessageSchema.safeParse(payload);
     if (!read.success) return { ok: false, why: 'the stored message cannot be read', retry: false };
     const { conversationId, text, lineId = outboxLineId(id) } = read.data;

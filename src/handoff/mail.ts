@@ -1,6 +1,6 @@
-import nodemailer from 'nodemailer';
+import nodemailer, { type Transporter } from 'nodemailer';
 import type { Say } from '#src/words/words.ts';
-import type { Message, Send } from './destination.ts';
+import type { Message, Send, Sent } from './destination.ts';
 
 const CONNECT_MS = 10_000;
 const SILENCE_MS = 30_000;
@@ -30,11 +30,10 @@ function textOf({ kind, summary }: Message, { say, deskAddress }: MailOptions): 
   return { subject: say(`subject.${kind}`, { reference }), text: `${lines.join('\n\n')}\n` };
 }
 
-/** Sends a notice by SMTP. A message sent twice carries the same Message-ID (RFC 5322). */
-export function mail(options: MailOptions): Send {
-  const { smtpUrl, from, to } = options;
+/** A way to an SMTP server, encrypted unless it is on this machine. */
+export function mailTransport(smtpUrl: string): Transporter {
   const { hostname } = new URL(smtpUrl);
-  const transport = nodemailer.createTransport({
+  return nodemailer.createTransport({
     url: smtpUrl,
     requireTLS: smtpUrl.startsWith('smtp:') && !isHere(hostname),
     connectionTimeout: CONNECT_MS,
@@ -43,22 +42,41 @@ export function mail(options: MailOptions): Send {
     disableFileAccess: true,
     disableUrlAccess: true,
   });
+}
+
+interface Letter {
+  readonly from: string;
+  readonly to: readonly string[];
+  readonly subject: string;
+  readonly text: string;
+  /** The same however often it is sent: it carries the same Message-ID then (RFC 5322). */
+  readonly id: string;
+  /** When it was caused (ISO 8601). */
+  readonly at: string;
+}
+
+export async function sendOne(transport: Transporter, { id, at, to, from, ...letter }: Letter): Promise<Sent> {
   const host = from.replace(/^.*@|>$/g, '');
-  return async (message) => {
-    try {
-      await transport.sendMail({
-        from,
-        to: [...to],
-        ...textOf(message, options),
-        messageId: `<${message.id}@${host}>`,
-        date: new Date(message.at),
-        // RFC 3834: so that nothing answers it by itself.
-        headers: { 'Auto-Submitted': 'auto-generated' },
-      });
-      return { ok: true };
-    } catch (error) {
-      const { code, responseCode } = error as { code?: string; responseCode?: number };
-      return { ok: false, why: [code ?? 'not sent', responseCode].filter(Boolean).join(' '), retry: true };
-    }
-  };
+  try {
+    await transport.sendMail({
+      ...letter,
+      from,
+      to: [...to],
+      messageId: `<${id}@${host}>`,
+      date: new Date(at),
+      // RFC 3834: so that nothing answers it by itself.
+      headers: { 'Auto-Submitted': 'auto-generated' },
+    });
+    return { ok: true };
+  } catch (error) {
+    const { code, responseCode } = error as { code?: string; responseCode?: number };
+    return { ok: false, why: [code ?? 'not sent', responseCode].filter(Boolean).join(' '), retry: true };
+  }
+}
+
+/** Sends a notice by SMTP. */
+export function mail(options: MailOptions): Send {
+  const { smtpUrl, from, to } = options;
+  const transport = mailTransport(smtpUrl);
+  return (message) => sendOne(transport, { from, to, ...textOf(message, options), id: message.id, at: message.at });
 }

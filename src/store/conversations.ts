@@ -4,6 +4,7 @@ import type { Backend } from './backend.ts';
 import { caseRow } from './case-row.ts';
 import { jsonOrNull } from './json.ts';
 import { putEffects } from './put-effects.ts';
+import { isSigned, putReminders } from './reminders.ts';
 import type { ConversationStore, PlainLine, StoredConversation, ThreadEntry, TurnCommit } from './store.ts';
 import { StoreError } from './store-error.ts';
 import type { Tables } from './tables.ts';
@@ -232,6 +233,8 @@ export function conversationStore({ db, tell, listen, wipe }: Backend, onEffects
           if (turn.state === 'deleted') await forget(trx, turn.conversationId, lastSeq);
           await putCase(trx, turn);
           await putEffects(trx, turn.conversationId, turn.effects, turn.at);
+          if (turn.reminders && !(await isSigned(trx, turn.conversationId)))
+            await putReminders(trx, turn.conversationId, turn.reminders, turn.at);
         });
         if (turn.state === 'deleted') await wipe();
         tell(turn.conversationId);

@@ -1,4 +1,5 @@
 import type { Backend } from './backend.ts';
+import { ASKED_KEY, REMINDER_KEY } from './reminders.ts';
 
 /** How many rows went. */
 export interface Purged {
@@ -11,13 +12,27 @@ export interface Purged {
 /** So many conversations go in one transaction, so that nobody waits long for it. */
 const AT_ONCE = 100;
 
-/** Deletes conversations whose last activity is older, with their thread, case and outbox rows. */
+/**
+ * Deletes conversations whose last activity is older, with their thread, case and outbox rows; but for families that
+ * asked to be reminded, until they were.
+ */
 async function purgeConversations({ db, skipsLocked }: Backend, before: string, limit: number) {
   return db.transaction().execute(async (trx) => {
     const old = trx
       .selectFrom('conversations')
       .select('id')
       .where('updated_at', '<', before)
+      .where(({ not, exists, selectFrom }) =>
+        not(
+          exists(
+            selectFrom('outbox')
+              .select('outbox.id')
+              .whereRef('outbox.conversation_id', '=', 'conversations.id')
+              .where('outbox.state', '=', 'waiting')
+              .where('outbox.idempotency_key', 'like', `%:${ASKED_KEY}%`),
+          ),
+        ),
+      )
       .orderBy('updated_at')
       .limit(limit);
     // One that somebody is just writing to is active again.
@@ -38,7 +53,7 @@ async function purgeConversations({ db, skipsLocked }: Backend, before: string, 
 
 /**
  * Deletes what is older than an instant (ISO 8601): conversations by their last activity, with all that hangs on them;
- * outbox and audit rows by when they were made; sessions of the desk that ran out before it.
+ * outbox rows (but for reminders that wait) and audit rows by when they were made; sessions of the desk that ran out before it.
  */
 export async function purge(backend: Backend, before: string): Promise<Purged> {
   const sum = { conversations: 0, cases: 0, outbox: 0 };
@@ -53,7 +68,13 @@ export async function purge(backend: Backend, before: string): Promise<Purged> {
     await trx.deleteFrom('sessions').where('expires_at', '<', before).execute();
     await trx.deleteFrom('kept_forms').where('expires_at', '<', before).execute();
     await trx.deleteFrom('guesses').where('at', '<', before).execute();
-    const outbox = await trx.deleteFrom('outbox').where('created_at', '<', before).executeTakeFirstOrThrow();
+    const outbox = await trx
+      .deleteFrom('outbox')
+      .where('created_at', '<', before)
+      .where(({ eb, or }) =>
+        or([eb('state', '!=', 'waiting'), eb('idempotency_key', 'not like', `%:${REMINDER_KEY}%`)]),
+      )
+      .executeTakeFirstOrThrow();
     const audit = await trx.deleteFrom('audit').where('at', '<', before).executeTakeFirstOrThrow();
     return { outbox: Number(outbox.numDeletedRows), audit: Number(audit.numDeletedRows) };
   });

@@ -78,6 +78,8 @@ export interface TurnCommit {
   /** The case as it stands for the desk; null before consent, and then no case row exists. */
   readonly summary: PreVisitSummary | null;
   readonly effects: readonly Effect[];
+  /** Take the place of those that wait, unless a visit was signed; absent: they stay. */
+  readonly reminders?: readonly Effect[];
   /** See `StoredConversation`; absent: as it was. */
   readonly channelAddress?: string;
   readonly at: string;

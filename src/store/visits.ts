@@ -4,6 +4,8 @@ import { type VisitBody, type VisitEntry, visitBodySchema } from '#shared/visit-
 import type { Clock } from '#src/clock.ts';
 import type { Backend } from './backend.ts';
 import { jsonOrNull } from './json.ts';
+import { putReminders } from './reminders.ts';
+import type { Effect } from './store.ts';
 import { StoreError } from './store-error.ts';
 import type { Tables } from './tables.ts';
 
@@ -22,8 +24,11 @@ export interface NewVisitEntry {
 export type Added = 'added' | 'known' | 'signed' | 'gone';
 
 export interface VisitStore {
-  /** Adds an entry, once for each id. One written before the sign-off that arrives after it is added as a late correction. */
-  add(conversationId: string, entry: NewVisitEntry): Promise<Added>;
+  /**
+   * Adds an entry, once for each id. One written before the sign-off that arrives after it is added as a late
+   * correction. `reminders` take the place of those that wait, in the same transaction.
+   */
+  add(conversationId: string, entry: NewVisitEntry, reminders?: readonly Effect[]): Promise<Added>;
   /** Every entry of a conversation, in the order of arrival. Throws `StoreError` where one cannot be read. */
   of(conversationId: string): Promise<readonly VisitEntry[]>;
   /** Remembers the hash of a link to the sheet that goes home; it goes with the conversation. */
@@ -91,9 +96,13 @@ async function put(
 /** The records of visits: rows are only ever added, which the database itself sees to (`visit-guards.ts`). */
 export function visitStore({ db, tell }: Backend, clock: Clock): VisitStore {
   return {
-    async add(conversationId, entry) {
+    async add(conversationId, entry, reminders) {
       const now = clock().toISOString();
-      const added = await db.transaction().execute((trx) => put(trx, conversationId, entry, now));
+      const added = await db.transaction().execute(async (trx) => {
+        const done = await put(trx, conversationId, entry, now);
+        if (done === 'added' && reminders) await putReminders(trx, conversationId, reminders, now);
+        return done;
+      });
       if (added === 'added') tell(conversationId);
       return added;
     },

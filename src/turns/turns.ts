@@ -11,6 +11,7 @@ import type { Voice } from '#src/words/voice.ts';
 import { tellCaregiver } from './caregiver-message.ts';
 import { choicesInWords } from './choice-labels.ts';
 import { isAttended } from './person-lines.ts';
+import type { Remind } from './reminding.ts';
 import type { RenderedReply } from './rendered-reply.ts';
 import { summaryOf } from './summary.ts';
 import type { IncomingMessage, TurnResult, Turns } from './turns-types.ts';
@@ -28,6 +29,8 @@ export interface TurnDeps {
   readonly newReference: () => string;
   /** A fresh id for an activity of the bot. */
   readonly newId: () => string;
+  /** What a family that sent its summary is reminded of, as long as its data are kept. */
+  readonly remind?: Remind;
 }
 
 /** A turn that finds its conversation moved on starts over from the new state; this often at most. */
@@ -63,6 +66,7 @@ export function createTurns({
   clock,
   newReference,
   newId,
+  remind,
 }: TurnDeps): Turns {
   const today = (): string => clock().toISOString().slice(0, 10);
 
@@ -100,6 +104,16 @@ export function createTurns({
     const emergency = after.reply.say.some(({ key }) => key === 'say.emergency');
     if (state === 'person' && (changed || emergency))
       effects.push({ kind: 'person-wanted', idempotencyKey: key, payload: summary });
+    const sentNow = state === 'sent' && changed;
+    const reminders =
+      sentNow && remind
+        ? remind({
+            conversationId: opening.conversationId,
+            language: snapshot.context.language,
+            judged: after,
+            asked: false,
+          })
+        : undefined;
     const replyId = newId();
     const text = reply.say.join('\n\n');
     // Deleted, a conversation has no outbox, and no address to write to.
@@ -118,6 +132,7 @@ export function createTurns({
       replyId,
       summary,
       effects,
+      ...(reminders && { reminders }),
       ...(opening.channelAddress !== undefined && { channelAddress: opening.channelAddress }),
       at,
     };

@@ -1,4 +1,5 @@
 import type { Case } from '#shared/case.ts';
+import type { VisitEntry } from '#shared/visit-record/entries.ts';
 import { foldVisit, type VisitRecord } from '#shared/visit-record/fold.ts';
 import { type Review, reviewVisit } from '#shared/visit-record/review.ts';
 import { StoreError } from '#src/store/store-error.ts';
@@ -14,6 +15,7 @@ export interface RecordView extends CaseView {
   readonly reported: Case;
   /** The facts as the family tells them now. */
   readonly told: Case;
+  readonly entries: readonly VisitEntry[];
   readonly record: VisitRecord;
   readonly review: Review;
 }
@@ -49,5 +51,8 @@ export async function loadRecord(
   const { assessment } = review.found;
   const judged = { ...summary, case: review.left.case, assessment, verifyFirst: verifyFirst(assessment) };
   const view = caseView(judged, event, words, language);
-  return { state: 'found', view: { ...view, reference, conversationId, reported, told: summary.case, record, review } };
+  return {
+    state: 'found',
+    view: { ...view, reference, conversationId, reported, told: summary.case, entries, record, review },
+  };
 }

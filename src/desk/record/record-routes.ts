@@ -1,9 +1,13 @@
 import { randomUUID } from 'node:crypto';
 import type { Request, Response, Server } from 'restify';
-import { REASONS, type Reason, type VisitBody } from '#shared/visit-record/entries.ts';
+import { REASONS, type Reason, type VisitBody, type VisitEntry } from '#shared/visit-record/entries.ts';
+import { foldVisit, latestOf } from '#shared/visit-record/fold.ts';
+import { reviewVisit } from '#shared/visit-record/review.ts';
 import { queryValue, sendJson } from '#src/http/respond.ts';
 import { get, post } from '#src/http/routes.ts';
+import type { Effect } from '#src/store/store.ts';
 import type { Added } from '#src/store/visits.ts';
+import { createRemind } from '#src/turns/reminding.ts';
 import { readForm } from '../forms.ts';
 import { html } from '../html.ts';
 import { paths } from '../paths.ts';
@@ -36,6 +40,7 @@ const STATE: Readonly<Record<Added, State>> = { added: 'saved', known: 'saved', 
 export function registerRecord(server: Server, desk: Desk): void {
   const { deps, voice } = desk;
   const { store, clock } = deps;
+  const remind = createRemind(deps.words);
   const path = '/desk/cases/:reference/visit';
 
   const message = (here: Visit, status: number, title: string, text: string) =>
@@ -72,11 +77,31 @@ export function registerRecord(server: Server, desk: Desk): void {
     return new Date(clock().getTime() - ms).toISOString();
   }
 
+  /** What the family is reminded of once the entry is in: after the sign-off, and anew with every correction. */
+  function remindersAfter(view: RecordView, entry: Omit<VisitEntry, 'seq'>): readonly Effect[] | undefined {
+    if (entry.body.kind !== 'sign-off' && entry.body.kind !== 'correction') return undefined;
+    const seq = (view.entries.at(-1)?.seq ?? 0) + 1;
+    const record = foldVisit([...view.entries, { ...entry, seq }]);
+    const [answer] = latestOf(record.current, 'reminders');
+    if (answer?.change.wanted === false) return [];
+    const { left } = reviewVisit(
+      record.signed?.reported ?? view.told,
+      record.current,
+      (record.begun ?? entry.at).slice(0, 10),
+    );
+    const { conversationId, summary } = view;
+    return remind({ conversationId, language: summary.language, judged: left, asked: answer?.change.wanted === true });
+  }
+
   async function add(view: RecordView, fields: URLSearchParams, by: NonNullable<Visit['person']>) {
     const id = ENTRY_ID.test(fields.get('id') ?? '') ? String(fields.get('id')) : randomUUID();
     const entry = { id, at: writtenAt(fields), accountId: by.accountId, by: by.name };
     const put = async (body: VisitBody): Promise<{ state: State; problem?: ChangeProblem }> => {
-      const added = await store.visits.add(view.conversationId, { ...entry, body });
+      const added = await store.visits.add(
+        view.conversationId,
+        { ...entry, body },
+        remindersAfter(view, { ...entry, body }),
+      );
       if (added === 'added')
         await store.audit.note({
           accountId: by.accountId,
