@@ -41,9 +41,9 @@ export function visit(desk: Desk, req: Request, res: Response): Promise<Visit> {
 async function begin({ deps, cookies, voice }: Desk, req: Request, res: Response): Promise<Visit> {
   const session = cookies.session.read(req);
   const person = session ? await deps.store.sessions.find(tokenHash(session), idleMs(deps)) : null;
-  // What a page asks for by itself is no sign that somebody is there.
-  if (person && session && req.headers['x-by-itself'] === undefined)
-    await deps.store.sessions.touch(tokenHash(session));
+  // What a page asks for by itself, its stream above all, is no sign that somebody is there.
+  const byItself = req.headers['x-by-itself'] !== undefined || req.path() === paths.live;
+  if (person && session && !byItself) await deps.store.sessions.touch(tokenHash(session));
   const given = cookies.form.read(req);
   const secret = person && session ? session : (given ?? newToken());
   const fresh = !person && !given ? [cookies.form.set(secret)] : [];

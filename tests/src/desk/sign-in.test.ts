@@ -197,6 +197,19 @@ describe('a session', () => {
     expect([await pause(100, { 'x-by-itself': '1' }), await pause(20)]).toEqual([200, 303]);
   });
 
+  it('is not used by the stream of an open page, which comes back by itself when the line breaks', async () => {
+    const { signedIn, clock, url } = await openDesk();
+    const person = await signedIn();
+    clock.now = new Date(clock.now.getTime() + 100 * 60_000);
+    const stopped = new AbortController();
+    const cookie = `lapwing_desk=${person.cookies.get('lapwing_desk')}`;
+    const stream = await fetch(`${url}/desk/live`, { headers: { cookie }, signal: stopped.signal });
+    expect(stream.status).toBe(200);
+    stopped.abort();
+    clock.now = new Date(clock.now.getTime() + 20 * 60_000);
+    expect((await person.get('/desk')).status).toBe(303);
+  });
+
   it('may lie unused all day where the operator says so', async () => {
     const { signedIn, clock } = await openDesk({ sessions: { hours: 10, idleMinutes: null } });
     const person = await signedIn();
