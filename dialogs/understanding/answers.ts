@@ -35,7 +35,8 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
   const hedged = unsure && unsure.end - unsure.start <= 2 ? plain.find(({ start }) => start === unsure.end) : undefined;
   if (hedged?.end === message.tokens.length) return { value: hedged.name as Answer, doubtful: true };
   if (unsure) {
-    const settled = first && first.start < unsure.start && first.name === 'yes';
+    // "i do not know" holds no "i do".
+    const settled = first && first.end <= unsure.start && first.name === 'yes';
     return { value: 'unsure', doubtful: Boolean(settled) };
   }
   if (!first) return null;

@@ -147,7 +147,7 @@ const isSmallWhole = (message: Message, at: number): boolean => {
 };
 
 /** "1/4" or the "1/4" of "29 1/4"; null where it is a date or has no sense as a part of one. */
-const slashFraction = (message: Message, at: number): { value: number; end: number } | null => {
+export const slashFraction = (message: Message, at: number): { value: number; end: number } | null => {
   if (!isSmallWhole(message, at) || mark(message, at + 1) !== '/' || !isSmallWhole(message, at + 2)) return null;
   const top = Number(message.tokens[at]?.text);
   const bottom = Number(message.tokens[at + 2]?.text);

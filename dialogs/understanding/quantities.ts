@@ -1,6 +1,6 @@
 import { isBesideSlash, isMonthOrDay, isYear } from './date-numbers.ts';
 import type { UnitId } from './lexicon.ts';
-import { fractionAt, numberAt, type ReadNumber } from './numbers.ts';
+import { fractionAt, numberAt, type ReadNumber, slashFraction } from './numbers.ts';
 import { tailAt } from './tails.ts';
 import { ageRange, measured, QUARTERS } from './totals.ts';
 import type { Range } from './types.ts';
@@ -108,7 +108,9 @@ const complete = (
       end = partUnit.end;
       break;
     }
-    const fraction = number?.fraction || number?.decimals ? null : fractionAt(message, end);
+    const written = slashFraction(message, joint(message, end));
+    const bare = written && !unitAfter(message, written.end) ? written : null;
+    const fraction = number?.fraction || number?.decimals ? null : (fractionAt(message, end) ?? bare);
     if (fraction) {
       if (last === unit) whole += fraction.value;
       else smaller.push([fraction.value, last]);
