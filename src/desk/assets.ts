@@ -13,6 +13,7 @@ const TYPES = {
   'facts.css': 'text/css; charset=utf-8',
   'case.css': 'text/css; charset=utf-8',
   'drawings.css': 'text/css; charset=utf-8',
+  'plan.css': 'text/css; charset=utf-8',
   'paper.css': 'text/css; charset=utf-8',
   'report.css': 'text/css; charset=utf-8',
   'admin.css': 'text/css; charset=utf-8',

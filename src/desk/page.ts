@@ -27,6 +27,7 @@ const STYLES = {
     'facts.css',
     'case.css',
     'drawings.css',
+    'plan.css',
     'admin.css',
     'paper.css',
   ],

@@ -23,6 +23,7 @@ export const paths = {
   case: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}`,
   print: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/print`,
   thread: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/thread`,
+  plan: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/plan`,
   record: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/visit`,
   takeHome: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/take-home`,
   asset: (name: string) => `/desk/assets/${name}`,

@@ -9,6 +9,7 @@ import { registerLive } from './live-routes.ts';
 import { registerOidc } from './oidc-routes.ts';
 import { registerPassword } from './password-routes.ts';
 import { registerPeople } from './people-routes.ts';
+import { registerPlan } from './plan/plan-routes.ts';
 import { registerRecord } from './record/record-routes.ts';
 import { registerReports } from './report/report-routes.ts';
 import { guardRoutes } from './route-guard.ts';
@@ -43,6 +44,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerCases(server, desk);
   registerThread(server, desk);
   registerRecord(server, desk);
+  registerPlan(server, desk);
   registerTakeHome(server, desk);
   registerLive(server, desk);
   registerUndelivered(server, desk);

@@ -36,6 +36,7 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'GET /desk/live': { needs: 'look', answers: 'data' },
   'GET /desk/cases/:reference': { needs: 'look', about: aCase },
   'GET /desk/cases/:reference/print': { needs: 'look', about: aCase },
+  'GET /desk/cases/:reference/plan': { needs: 'look', about: aCase },
   'GET /desk/cases/:reference/thread': { needs: 'look', about: aCase },
   'POST /desk/cases/:reference/thread': { needs: 'work', about: aCase },
   'GET /desk/cases/:reference/visit': { needs: 'look', about: aCase },

@@ -2,6 +2,7 @@ import type { Position, Use } from '#shared/case.ts';
 import type { CaseView } from './case-view.ts';
 import { valueWords } from './fact-words.ts';
 import { type Html, html, typed } from './html.ts';
+import { paths } from './paths.ts';
 import { seatMapPart } from './seat-map-part.ts';
 
 const HARDWARE = ['belt', 'lowerAnchors', 'tetherAnchor', 'frontAirBag'] as const satisfies readonly (keyof Position)[];
@@ -56,6 +57,7 @@ export function vehiclePart(view: CaseView): Html {
     ${vehicle?.vin && html`<p>${voice.say('fact.vin')}: ${typed(vehicle.vin)}</p>`}
     ${limit && html`<p>${voice.say('fact.lowerAnchorLimitKg')}: ${limit}</p>`}
     ${seatMapPart(view)}
+    ${summary.case.children.length > 1 && html`<p><a class="button" href="${paths.plan(summary.reference)}">${voice.say('plan.open')}</a></p>`}
     ${
       positions.length > 0 &&
       html`<table class="stack">

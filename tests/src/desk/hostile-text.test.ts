@@ -89,6 +89,7 @@ describe('hostile text in every field', () => {
     ],
     ['the case', `/desk/cases/${encodeURIComponent(HOSTILE)}`, 2, 1],
     ['the print view', `/desk/cases/${encodeURIComponent(HOSTILE)}/print`, 1, 1],
+    ['the seating plans', `/desk/cases/${encodeURIComponent(HOSTILE)}/plan`, 5, 1],
     ['the record of the visit', `/desk/cases/${encodeURIComponent(HOSTILE)}/visit`, 0, 2],
   ])('is shown as text on %s', async (_, path, drawings, scripts) => {
     const { store, signedIn } = await openDesk();
