@@ -30,6 +30,11 @@ const AT_ONCE = 500;
 
 const keptVisitSchema = z.strictObject({ key: z.string(), signed: z.boolean(), seen: seenListSchema });
 
+/** So many families are remembered, the latest counted; a few megabytes. */
+const MOST_KNOWN = 20_000;
+
+type ListedRow = Pick<Tables['cases'], 'reference' | 'conversation_id' | 'language' | 'updated_at'>;
+type SealedRow = Pick<Tables['cases'], 'rides' | 'visit_seen'>;
 type CaseRow = Pick<Tables['cases'], 'reference' | 'conversation_id' | 'visit_seen' | 'updated_at'>;
 
 /** What reports count, read in pages so that no report holds the database or the process up. */
@@ -99,21 +104,47 @@ export function reportStore(db: Database, visits: VisitStore): ReportStore {
     return new Map(rows.map(({ conversation_id, number }) => [conversation_id, Number(number)]));
   }
 
+  async function sealedOf(references: readonly string[]): Promise<ReadonlyMap<string, SealedRow>> {
+    if (references.length === 0) return new Map();
+    const rows = await db
+      .selectFrom('cases')
+      .select(['reference', 'rides', 'visit_seen'])
+      .where('reference', 'in', references)
+      .execute();
+    return new Map(rows.map(({ reference, ...sealed }) => [reference, sealed]));
+  }
+
+  async function familyOf(row: ListedRow & SealedRow, counts: ReadonlyMap<string, number>) {
+    const rides = await ridesIn(row.reference, row.rides);
+    const entryCount = counts.get(row.conversation_id) ?? 0;
+    const visit = entryCount > 0 ? await visitOf(row, entryCount) : null;
+    return rides && { language: row.language, rides, visit };
+  }
+
+  // Opening what is sealed takes most of a report's time. What is remembered has no name and no word of a family.
+  const known = new Map<string, { readonly stamp: string; readonly family: ReportedFamily | null }>();
+  function remember(reference: string, stamp: string, family: ReportedFamily | null): void {
+    known.delete(reference);
+    known.set(reference, { stamp, family });
+    if (known.size > MOST_KNOWN) known.delete(known.keys().next().value as string);
+  }
+
   return {
     async *families(filter) {
       let after = '';
       for (;;) {
         const rows = await cases(filter, after)
-          .select(['reference', 'conversation_id', 'language', 'rides', 'visit_seen', 'updated_at'])
+          .select(['reference', 'conversation_id', 'language', 'updated_at'])
           .execute();
-        const recorded = await entryCounts(rows.map(({ conversation_id }) => conversation_id));
-        const page: ReportedFamily[] = [];
-        for (const row of rows) {
-          const rides = await ridesIn(row.reference, row.rides);
-          const entryCount = recorded.get(row.conversation_id) ?? 0;
-          const visit = entryCount > 0 ? await visitOf(row, entryCount) : null;
-          if (rides) page.push({ language: row.language, rides, visit });
+        const counts = await entryCounts(rows.map(({ conversation_id }) => conversation_id));
+        const stampOf = (row: ListedRow) => `${counts.get(row.conversation_id) ?? 0} ${row.updated_at}`;
+        const unknown = rows.filter((row) => known.get(row.reference)?.stamp !== stampOf(row));
+        const counted = await sealedOf(unknown.map(({ reference }) => reference));
+        for (const row of unknown) {
+          const sealed = counted.get(row.reference);
+          if (sealed) remember(row.reference, stampOf(row), await familyOf({ ...row, ...sealed }, counts));
         }
+        const page = rows.flatMap(({ reference }) => known.get(reference)?.family ?? []);
         if (page.length > 0) yield page;
         if (rows.length < AT_ONCE) return;
         after = rows.at(-1)?.reference ?? '';
