@@ -10,10 +10,11 @@ import { seatOf, type View } from './questions/question.ts';
 import { hasSeat } from './questions/seats.ts';
 import type { Choice, Phrase, Quantity, Reply } from './reply.ts';
 import { reviewLines } from './review.ts';
+import { seatingProposal } from './seating.ts';
 import { viewOf } from './view.ts';
 
 type Turn = Pick<Reply, 'say' | 'choices' | 'asking'> &
-  Partial<Pick<Reply, 'many' | 'child' | 'seat' | 'mode' | 'done'>>;
+  Partial<Pick<Reply, 'many' | 'child' | 'seat' | 'mode' | 'done' | 'seating'>>;
 
 interface Scene {
   readonly context: IntakeContext;
@@ -54,12 +55,15 @@ const SCENES: Readonly<Record<string, (scene: Scene) => Turn>> = {
   reviewing: ({ context, view }) => {
     const complete = nextQuestion(view) === null;
     const lines = reviewLines(view, context.answers);
+    const { say: plan, ...seating } = seatingProposal(view);
     return {
+      ...seating,
       asking: 'review',
       say: [
         { key: 'review.intro' },
         ...lines.map(({ phrase }) => phrase),
         ...(lines.some(({ unsure }) => unsure) ? [{ key: 'review.find-out' }] : []),
+        ...plan,
         { key: complete ? 'question.review' : 'question.review-unfinished' },
       ],
       choices: [

@@ -22,6 +22,12 @@ export interface Choice {
   readonly phrase: Phrase;
 }
 
+/** Who sits where (`place` such as p2L), today and in one other way. */
+export interface Seating {
+  readonly today: readonly { readonly place: string; readonly who: Phrase }[];
+  readonly proposed: readonly { readonly place: string; readonly who: Phrase }[];
+}
+
 /** What the bot says in one turn, in keys. */
 export interface Reply {
   readonly say: readonly Phrase[];
@@ -31,6 +37,8 @@ export interface Reply {
   readonly child?: string;
   readonly seat?: string;
   readonly mode?: string;
+  /** For channels that can draw; the words of `say` tell the same. */
+  readonly seating?: Seating;
   readonly told: readonly FindingCode[];
   readonly done: boolean;
 }

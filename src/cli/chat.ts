@@ -41,7 +41,7 @@ function settings() {
 
 const asText = (reply: RenderedReply): string => numberedLines(reply).join('\n');
 
-function asJson({ language: _, ...turn }: RenderedReply): string {
+function asJson({ language: _, seating: __, ...turn }: RenderedReply): string {
   return JSON.stringify(turn);
 }
 

@@ -1,5 +1,7 @@
 import { z } from 'zod';
 
+const seated = z.object({ place: z.string(), who: z.string() });
+
 /** One turn of the bot in the caregiver's words; the shape of a `--json` line (contracts, Chat turns). */
 export const renderedReplySchema = z.object({
   say: z.array(z.string()),
@@ -11,6 +13,8 @@ export const renderedReplySchema = z.object({
   child: z.string().optional(),
   seat: z.string().optional(),
   mode: z.string().optional(),
+  /** Who sits where today and in one other way, for channels that can draw; the words tell the same. */
+  seating: z.object({ today: z.array(seated), proposed: z.array(seated) }).optional(),
   /** Codes of the dangers said in this turn. */
   told: z.array(z.string()),
   done: z.boolean(),

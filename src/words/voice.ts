@@ -1,4 +1,4 @@
-import type { Phrase, Reply } from '#dialogs/reply.ts';
+import type { Phrase, Reply, Seating } from '#dialogs/reply.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import { quantityWords } from './quantities.ts';
 import type { Words } from './words.ts';
@@ -24,8 +24,10 @@ export function createVoice(words: Words): Voice {
     return speak;
   };
   return {
-    render: (language, { say, choices, many, asking, child, seat, mode, told, done }) => {
+    render: (language, { say, choices, many, asking, child, seat, mode, seating, told, done }) => {
       const speak = speaker(language);
+      const seated = (list: Seating['today']) =>
+        list.map(({ place, who }) => ({ place, who: capitalised(speak(who), language) }));
       return {
         say: say.map((phrase) => capitalised(speak(phrase), language)),
         choices: choices.map(({ id, phrase }) => ({ id, text: capitalised(speak(phrase), language) })),
@@ -34,6 +36,7 @@ export function createVoice(words: Words): Voice {
         ...(child && { child }),
         ...(seat && { seat }),
         ...(mode && { mode }),
+        ...(seating && { seating: { today: seated(seating.today), proposed: seated(seating.proposed) } }),
         told: [...told],
         done,
         language,

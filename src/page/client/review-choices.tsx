@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import { Buttons, type ChoicesProps } from './choices.tsx';
+import { SeatingMaps } from './seating-maps.tsx';
 
 /** Where the lines that can be corrected begin and end among what is said; null where the choices repeat none. */
 export function repeatedLines({ say, choices }: RenderedReply): { readonly from: number; readonly to: number } | null {
@@ -28,6 +29,7 @@ export function ReviewChoices({ reply, words, onChoose }: ChoicesProps): JSX.Ele
           </li>
         ))}
       </ul>
+      <SeatingMaps reply={reply} words={words} />
       {after.map((text) => (
         <p key={text} class="after">
           {text}
