@@ -39,7 +39,7 @@ const INSTALLATION: readonly (readonly [string, Shown])[] = [
   ['harness.pinchable', harnessed],
   ['harness.chestClip', harnessed],
   ['harness.bulkyClothing', harnessed],
-  ['harness.infantInsert', only('rear-facing')],
+  ['harness.infantInsert', harnessed],
   ['harness.addOnProduct', harnessed],
   ['beltFit.lap', belted],
   ['beltFit.shoulder', belted],
@@ -159,12 +159,12 @@ export function childRecord(page: RecordPage, child: Child, number: number, { fa
   };
   const advice = review.left.assessment.children.find(({ childId }) => childId === child.id)?.advice;
   const more = facts.filter(
-    ({ owner, id, field }) =>
+    ({ owner, id, field, path }) =>
       owner === 'children' &&
       id === child.id &&
       !MEASURED.includes(field) &&
       field !== 'sizeConfirmed' &&
-      field !== 'ageMonths',
+      (field !== 'ageMonths' || toVerify.has(path)),
   );
   const rest = more.map(({ field }) => row('children', field, ['found']));
   const restToVerify = more.some(({ path }) => toVerify.has(path));
@@ -181,7 +181,7 @@ export function childRecord(page: RecordPage, child: Child, number: number, { fa
     <details${restToVerify && html` open`}><summary>${voice.say('record.moreOfChild')}</summary>${rest}</details>
     <h3>${voice.say('record.installation')}</h3>
     ${placeRow(page, child, number, toVerify.has(`uses.${child.id}.positionId`))}
-    ${INSTALLATION.filter(([, shown]) => asked(shown)).map(([field]) => row('uses', field, ['found', 'left']))}
+    ${INSTALLATION.filter(([field, shown]) => asked(shown) || toVerify.has(`uses.${child.id}.${field}`)).map(([field]) => row('uses', field, ['found', 'left']))}
     ${seatChange(page, child, number)}
   </section>`;
 }

@@ -8,7 +8,7 @@ import type { RecordPage } from './entry-form.ts';
 import { educationRecord, notesRecord, signRecord, verifyRecord } from './family-record.ts';
 import { findingsRecord } from './findings-record.ts';
 import { instantOf } from './said-part.ts';
-import { positionRecord, seatRecord } from './seat-record.ts';
+import { positionRecord, seatRecord, vehicleRecord } from './seat-record.ts';
 
 function head({ view }: RecordPage): Html {
   const { voice, names, reference, review, record } = view;
@@ -51,7 +51,8 @@ export function recordPage(page: RecordPage, problem: Html | false = false): Pag
         <a class="button" href="#findings">${voice.say('record.findings')}</a> <a class="button" href="#sign">${voice.say('record.sign')}</a></nav>
       ${family.children.map((child, i) => childRecord(page, child, i, list))}
       ${family.seats.length > 0 && html`<section aria-labelledby="seat-labels"><h2 id="seat-labels">${voice.say('record.seats')}</h2>${family.seats.map(({ id }, i) => seatRecord(page, id, i, list))}</section>`}
-      ${used.length > 0 && html`<section aria-labelledby="places"><h2 id="places">${voice.say('record.places')}</h2>${used.map(({ id }, i) => positionRecord(page, id, i, list))}</section>`}
+      <section aria-labelledby="places"><h2 id="places">${voice.say('record.places')}</h2>
+        ${used.map(({ id }, i) => positionRecord(page, id, i, list))}${vehicleRecord(page, list)}</section>
       ${findingsRecord(page)}
       ${educationRecord(page)}
       ${notesRecord(page)}

@@ -57,3 +57,14 @@ export function positionRecord(
     ${rows}
   </section>`;
 }
+
+/** What holds for the vehicle as a whole; nothing where there is none. */
+export function vehicleRecord(page: RecordPage, { facts, toVerify }: FactList): Html {
+  const rows = facts.map(
+    (fact, at) => fact.owner === 'vehicle' && factRow(page, fact, at, ['found'], toVerify.has(fact.path)),
+  );
+  return html`<section class="card" data-part="vehicle" aria-labelledby="whole-vehicle">
+    <h3 id="whole-vehicle">${page.view.voice.say('fact.vehicle')}</h3>
+    ${rows}
+  </section>`;
+}
