@@ -19,6 +19,7 @@ const TYPES = {
   'admin.css': 'text/css; charset=utf-8',
   'thread.css': 'text/css; charset=utf-8',
   'record.css': 'text/css; charset=utf-8',
+  'taps.css': 'text/css; charset=utf-8',
   'take-home.css': 'text/css; charset=utf-8',
   'print.css': 'text/css; charset=utf-8',
   'desk.js': 'text/javascript; charset=utf-8',
