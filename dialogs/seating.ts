@@ -6,9 +6,6 @@ import { PLACES } from './questions/position.ts';
 import type { View } from './questions/question.ts';
 import type { Phrase, Quantity, Seating } from './reply.ts';
 
-/** What a plan has over today where today's places are allowed as well; a mere step to the middle is not worth a word. */
-const WORTH = ['less-protective-mode', 'no-adult-place-beside'] as const;
-
 const KNOWN: ReadonlySet<string> = new Set(PLACES);
 
 interface Proposal {
@@ -17,9 +14,10 @@ interface Proposal {
 }
 
 /**
- * A plan to show beside today's: where several children share the vehicle, all ride at known places, and today's places
- * are not allowed or a plan is better for how a child rides. Never one that brings a child to the front who is not there
- * today, or that exchanges seats: that is for the visit.
+ * A plan to show beside today's: where several children share the vehicle, all ride at known places, and somebody would
+ * have to change places for a plan that is allowed, or better for how a child rides. A mere step to a less exposed place is
+ * not worth a word. Never a plan that brings a child to the front who is not there today, or that exchanges seats: that is
+ * for the visit.
  */
 const propose = ({ case: told }: View): Proposal | null => {
   if (told.children.length < 2 || told.uses.length < told.children.length) return null;
@@ -27,7 +25,7 @@ const propose = ({ case: told }: View): Proposal | null => {
     return null;
   const { family, added } = withUsualPlaces(told);
   if (tooLarge(family)) return null;
-  const plan = arrange(family).arrangements.find(({ places, reasons }) => {
+  const plan = arrange(family, { staying: true }).arrangements.find(({ places, reasons }) => {
     const useOf = (childId: string) => told.uses.find((use) => use.childId === childId);
     return (
       !reasons.includes('seats-exchanged') &&
@@ -42,9 +40,6 @@ const propose = ({ case: told }: View): Proposal | null => {
     ({ childId, positionId }) => told.uses.find((use) => use.childId === childId)?.positionId !== positionId,
   );
   if (!moves) return null;
-  const places = Object.fromEntries(told.uses.map(({ childId, positionId }) => [childId, positionId ?? '']));
-  const today = arrange(told, places).arrangements.find(({ reasons }) => reasons.includes('as-today'));
-  if (today && !WORTH.some((reason) => today.reasons.includes(reason) && !plan.reasons.includes(reason))) return null;
   return { plan, undescribed: plan.places.some(({ positionId }) => added.has(positionId)) };
 };
 

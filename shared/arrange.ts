@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Locks } from './arranging/plan-table.ts';
+import type { Wishes } from './arranging/plan-table.ts';
 import { planTable } from './arranging/plan-table.ts';
 import type { ArrangementReason } from './arranging/reasons.ts';
 import { sortReasons } from './arranging/reasons.ts';
@@ -81,15 +81,15 @@ const describePlan = (family: Case, plan: FoundPlan): Arrangement => {
  * Every allowed way to seat all children of a case in its vehicle, best first (arranging/preferences.ts has the order), or
  * what would make one possible. The positions of a case are places a child may ride in. What is not known to be forbidden
  * is allowed and said by a reason. Children keep their seats; only where nothing works so may any child have any seat.
- * `locks` holds children to positions. Throws a RangeError for a case that `tooLarge` names.
+ * `wishes` may hold children to positions. Throws a RangeError for a case that `tooLarge` names.
  */
-export const arrange = (family: Case, locks: Locks = {}): Arrangements => {
+export const arrange = (family: Case, wishes: Wishes = {}): Arrangements => {
   const large = tooLarge(family);
   if (large) throw new RangeError(`${large.path}: ${large.message}`);
   if (family.children.length === 0) return { arrangements: [], total: 0, blockedBy: [] };
   for (const exchange of [false, true]) {
-    const { plans, total } = search(planTable(family, exchange, locks), MOST_LISTED);
+    const { plans, total } = search(planTable(family, exchange, wishes), MOST_LISTED);
     if (total > 0) return { arrangements: plans.map((plan) => describePlan(family, plan)), total, blockedBy: [] };
   }
-  return { arrangements: [], total: 0, blockedBy: smallestChanges(family, locks) };
+  return { arrangements: [], total: 0, blockedBy: smallestChanges(family, wishes.locks ?? {}) };
 };

@@ -27,6 +27,12 @@ export interface PlanTable {
 /** Child id to position id: a child who is to sit there and nowhere else. */
 export type Locks = Readonly<Record<string, string>>;
 
+export interface Wishes {
+  readonly locks?: Locks;
+  /** To stay where one sits today counts before a less exposed place. */
+  readonly staying?: boolean;
+}
+
 /** Which seats a child may have: the own one, or, without one, those that nobody uses; `any` of the case for exchanges. */
 const seatsFor = (family: Case, childId: string, exchange: boolean) => {
   const all = family.seats.map((seat, index) => ({ seat, index }));
@@ -48,7 +54,7 @@ export const ridingsOf = (family: Case, exchange: boolean): readonly Riding[] =>
   );
 
 /** All that is allowed for each child by itself, with its cost; what children do to one another is left to the search. */
-export const planTable = (family: Case, exchange: boolean, locks: Locks): PlanTable => {
+export const planTable = (family: Case, exchange: boolean, { locks = {}, staying = false }: Wishes): PlanTable => {
   const positions = family.vehicle?.positions ?? [];
   const ridings = ridingsOf(family, exchange);
   const replaced = new Set(
@@ -75,7 +81,7 @@ export const planTable = (family: Case, exchange: boolean, locks: Locks): PlanTa
       cost:
         (option.front ? WEIGHT.front : 0) +
         steps * WEIGHT.mode +
-        exposureOf(position) * WEIGHT.exposure +
+        (staying ? 0 : exposureOf(position) * WEIGHT.exposure) +
         changesFrom(use, option) * WEIGHT.changes +
         reasons.filter(isOpen).length * WEIGHT.open,
     };

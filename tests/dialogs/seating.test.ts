@@ -35,6 +35,12 @@ describe('another way to sit, in the chat', () => {
     expect(seatingProposal(viewOf(chatted({ ...baby, at: 'p2R' }, { ...seven, at: 'p2L' })))).toEqual({ say: [] });
   });
 
+  it('moves nobody where only a way of riding is wrong', () => {
+    const early = { ...seven, child: { ageMonths: 20, sex: 'male', weightKg: 11, heightCm: 82 } } as const;
+    const turned = { ...early, seat: 'convertible', mode: 'forward-facing', at: 'p2L' } as const;
+    expect(seatingProposal(viewOf(chatted(turned, { ...seven, at: 'p2R' })))).toEqual({ say: [] });
+  });
+
   it('brings no child to the front who does not ride there today', () => {
     const crowded = chatted(
       { ...baby, at: 'p1R' },

@@ -45,7 +45,7 @@ export function registerPlan(server: Server, desk: Desk): void {
         family,
         undescribed: added,
         locks,
-        found: tooLarge(family) ? null : arrange(family, locks),
+        found: tooLarge(family) ? null : arrange(family, { locks }),
         shown: queryValue(req, 'show') === 'more' ? MORE : FEW,
       }),
     );

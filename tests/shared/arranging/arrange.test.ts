@@ -224,9 +224,15 @@ describe('plans for awkward families', () => {
       ],
       REAR_BENCH,
     );
-    const { arrangements } = arrange(family, { c2: 'p2C' });
+    const { arrangements } = arrange(family, { locks: { c2: 'p2C' } });
     expect(new Set(arrangements.map(({ places }) => places[1]?.positionId))).toEqual(new Set(['p2C']));
-    expect(arrange(family, { c1: 'p2C', c2: 'p2C' }).total).toBe(0);
+    expect(arrange(family, { locks: { c1: 'p2C', c2: 'p2C' } }).total).toBe(0);
+  });
+
+  it('moves nobody for a less exposed place where staying is wished', () => {
+    const family = aFamily([{ child: 'baby', seat: 'infant', at: 'p2R', mode: 'rear-facing' }], REAR_BENCH);
+    expect(arrange(family).arrangements[0]?.places[0]?.positionId).toBe('p2C');
+    expect(arrange(family, { staying: true }).arrangements[0]?.places[0]?.positionId).toBe('p2R');
   });
 
   it('speaks the shape of the contract', () => {
