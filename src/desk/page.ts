@@ -16,6 +16,8 @@ export interface PageParts {
   readonly main: Html;
   /** `print`: a page laid out for paper, without the menu. */
   readonly layout?: 'desk' | 'print';
+  /** What stands here was seen by a technician too, not only reported. */
+  readonly seen?: boolean;
 }
 
 const STYLES = {
@@ -53,11 +55,11 @@ const menu = (voice: Voice, viewer: Viewer): Html =>
   </header>`;
 
 /** The cautions that stand wherever advice is shown. */
-export const cautions = (voice: Voice): Html =>
+export const cautions = (voice: Voice, seen = false): Html =>
   html`<footer class="cautions">
     <h2>${voice.say('caution.heading')}</h2>
     <ul>
-      <li>${voice.say('caution.manuals')}</li>
+      <li>${voice.say(seen ? 'caution.manualsOnly' : 'caution.manuals')}</li>
       <li>${voice.say('caution.never')}</li>
       <li>${voice.say('caution.emergency')}</li>
       <li>${voice.say('caution.special')}</li>
@@ -65,7 +67,7 @@ export const cautions = (voice: Voice): Html =>
   </footer>`;
 
 /** A whole page. It works without scripts; the one script there is adds convenience only. */
-export function page(voice: Voice, viewer: Viewer, { title, main, layout = 'desk' }: PageParts): Html {
+export function page(voice: Voice, viewer: Viewer, { title, main, layout = 'desk', seen = false }: PageParts): Html {
   const onScreen = layout === 'desk';
   return html`<!doctype html>
 <html lang="${voice.language}">
@@ -82,7 +84,7 @@ export function page(voice: Voice, viewer: Viewer, { title, main, layout = 'desk
   <a class="skip" href="#content">${voice.say('page.skip')}</a>
   ${onScreen && menu(voice, viewer)}
   <main id="content" tabindex="-1">${main}</main>
-  ${onScreen && viewer.person && cautions(voice)}
+  ${onScreen && viewer.person && cautions(voice, seen)}
 </body>
 </html>`;
 }

@@ -7,7 +7,7 @@ import { type Html, html, typed } from '../html.ts';
 import { paths } from '../paths.ts';
 import { verifyOrder } from '../verify-order.ts';
 import type { FactList } from './child-record.ts';
-import { entryForm, type RecordPage, tapButtons } from './entry-form.ts';
+import { entryForm, isOpen, type RecordPage, tapButtons } from './entry-form.ts';
 import { factAnchor } from './fact-part.ts';
 import { instantOf, saidPart } from './said-part.ts';
 
@@ -51,7 +51,8 @@ export function educationRecord(page: RecordPage): Html {
             { code: given ? 'no' : 'yes', words: voice.say('record.done'), chosen: given },
           ]),
         )}
-        ${saidPart(page.view, said, words)}</li>`;
+        ${saidPart(page.view, said, words)}
+        ${said.length === 0 && !isOpen(page) && html`<p class="quietly">${voice.say('record.notDone')}</p>`}</li>`;
     })}</ul>
   </section>`;
 }

@@ -40,6 +40,7 @@ export function recordPage(page: RecordPage, problem: Html | false = false): Pag
     family.vehicle?.positions?.filter(({ id }) => family.uses.some(({ positionId }) => positionId === id)) ?? [];
   return {
     title: voice.say('record.title', { reference }),
+    seen: true,
     main: html`<link rel="stylesheet" href="${assetPath('record.css')}"><link rel="stylesheet" href="${assetPath('taps.css')}">
     <p><a class="tap" href="${paths.case(reference)}">${voice.say('page.backToCase')}</a></p>
     ${head(page)}
