@@ -2,7 +2,7 @@ import type { Assessment, Finding } from '#shared/assessment.ts';
 import { asAsked } from './context-changes.ts';
 import type { DangerNews } from './dangers.ts';
 import { childPhrase, choicePhrase, describeAnswer } from './describe.ts';
-import type { IntakeContext } from './intake-context.ts';
+import type { Answer, IntakeContext } from './intake-context.ts';
 import { askValues, standingAsk } from './interpretation.ts';
 import { languagesOffered } from './language-choice.ts';
 import { nextQuestion } from './next-question.ts';
@@ -131,7 +131,7 @@ function confirmingTurn({ pending }: IntakeContext, view: View): Turn {
   if (pending?.kind !== 'read-back')
     return { asking: 'confirm', say: [{ key: `question.confirm-${pending?.kind ?? 'restart'}` }], choices: yesNo };
   const child = pending.answers[0]?.question.split(':')[1];
-  const phrases = pending.answers.flatMap(describeAnswer);
+  const phrases = pending.answers.flatMap((answer) => ofMode(answer, pending.answers));
   return {
     asking: 'confirm',
     say: [{ key: 'question.confirm', values: { list: ofChild(child, { kind: 'list', phrases }, view) } }],
@@ -139,6 +139,16 @@ function confirmingTurn({ pending }: IntakeContext, view: View): Turn {
     ...(child && { child }),
     ...(child && hasSeat(child, view) && { seat: seatOf(child) }),
   };
+}
+
+/** Limits of several ways of riding are each read back with theirs. */
+function ofMode(answer: Answer, beside: readonly Answer[]): readonly Phrase[] {
+  const phrases = describeAnswer(answer);
+  const [id, , mode] = answer.question.split(':');
+  const several = beside.filter(({ question }) => question.startsWith('label-limits:')).length > 1;
+  if (id !== 'label-limits' || !mode || !several) return phrases;
+  const topic: Quantity = { kind: 'phrase', phrase: { key: `choice.riding-mode.${mode}` } };
+  return [{ key: 'review.line', values: { topic, value: { kind: 'list', phrases } } }];
 }
 
 /** What is read back, with the child's name where there are several. */

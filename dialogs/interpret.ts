@@ -12,6 +12,7 @@ import {
   type Standing,
   say,
 } from './interpretation.ts';
+import { hearPhoto } from './label-photo.ts';
 import { switchLanguage } from './language-choice.ts';
 import { lateChoice } from './late-choice.ts';
 import { PHASES } from './phases.ts';
@@ -65,6 +66,7 @@ function readFor(standing: Standing, { text }: Message, ears: Ears): Reading {
 /** Reads one message in the state the conversation stands in. Never throws on anything a person can type. */
 export function interpret(standing: Standing, message: Message, ears: Ears): Interpretation {
   const { value } = standing;
+  if (message.photo) return hearPhoto(standing, message, message.photo);
   const urgent = message.choiceIds.length === 0 && ears.emergency(message.text);
   if (urgent) return { event: { type: 'PERSON' }, lead: [{ key: 'say.emergency' }] };
   if (message.choiceIds.includes('person')) return just({ type: 'PERSON' });

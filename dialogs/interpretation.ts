@@ -4,6 +4,7 @@ import { childPhrase } from './describe.ts';
 import type { Ears } from './ears.ts';
 import type { IntakeEvent } from './events.ts';
 import type { IntakeContext } from './intake-context.ts';
+import type { PhotoReading } from './label-photo.ts';
 import { type Ask, askOf, nextQuestion } from './next-question.ts';
 import type { View } from './questions/question.ts';
 import type { Phrase } from './reply.ts';
@@ -14,6 +15,8 @@ export interface Message {
   readonly text: string;
   /** Ids of choices that were tapped, or whose words were typed. */
   readonly choiceIds: readonly string[];
+  /** What was read of a photo that came in place of words. */
+  readonly photo?: PhotoReading;
 }
 
 export interface Interpretation {

@@ -11,6 +11,7 @@ import { caregiver, type DeliverToCaregiver } from '#src/handoff/caregiver.ts';
 import { createDestinations } from '#src/handoff/destinations.ts';
 import { createDispatcher } from '#src/handoff/dispatcher.ts';
 import { remindingByMail } from '#src/handoff/reminder-mail.ts';
+import { createPhotoReader } from '#src/label-photo/photo-reader.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { createLog } from '#src/log.ts';
 import { bundlePage } from '#src/page/bundle.ts';
@@ -103,7 +104,9 @@ async function start(config: Config): Promise<void> {
     remind: createRemind(words),
   });
   const turns = inOrder(steps, store.alone);
+  const photos = createPhotoReader(() => clock().toISOString().slice(0, 10));
   const server = createServer({
+    readPhoto: photos.read,
     config,
     masterSecret,
     clock,
@@ -167,7 +170,7 @@ async function start(config: Config): Promise<void> {
     log,
   });
   const sweep = createSweep({ purge: store.purge, days: config.retentionDays, clock, log });
-  stopOnSignal([server, dispatcher, sweep], store);
+  stopOnSignal([server, dispatcher, sweep, photos], store);
   dispatcher.start();
   sweep.start();
   await announce(base, store, config.demo);

@@ -16,6 +16,7 @@ import { registerOperations } from '#src/http/operations.ts';
 import { logRequests } from '#src/http/request-log.ts';
 import { registerSchemas } from '#src/http/schemas.ts';
 import { securityHeaders } from '#src/http/security-headers.ts';
+import type { PhotoReader } from '#src/label-photo/photo-reader.ts';
 import type { Logger } from '#src/log.ts';
 import { bestLanguage } from '#src/page/best-language.ts';
 import type { Bundle } from '#src/page/bundle.ts';
@@ -57,6 +58,7 @@ export interface ServerDeps {
   readonly turns: Turns;
   readonly conversations: ConversationStore;
   readonly outboxCounts: OutboxStore['counts'];
+  readonly readPhoto?: PhotoReader['read'];
   /** Rejects when the store cannot be reached. */
   readonly ping: () => Promise<void>;
   readonly bundle: Bundle;
@@ -108,6 +110,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
     secret: config.directLineSecret,
     publicUrl: config.publicUrl,
     filesLater: (language) => wordsIn(language).filesLater,
+    ...(deps.readPhoto && { readPhoto: deps.readPhoto }),
   });
   // After the headers for other origins, so that their pages too can read a refusal.
   server.pre(rateLimits({ limits: config.rateLimits, proxies: blockListOf(config.trustedProxies), clock, log }));

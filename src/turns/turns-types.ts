@@ -1,3 +1,4 @@
+import type { PhotoReading } from '#dialogs/label-photo.ts';
 import type { RenderedReply } from './rendered-reply.ts';
 
 export type Channel = 'direct-line' | 'bot-framework' | 'terminal' | 'sms';
@@ -12,6 +13,8 @@ export interface IncomingMessage {
   readonly withGreeting?: boolean;
   /** Ids of ticked choices, where the channel has buttons; the words in `text` are for people. */
   readonly choiceIds?: readonly string[];
+  /** What was read of a photo; the words in `text` are its name. */
+  readonly photo?: PhotoReading;
   /** BCP 47 language the channel suggests; used only for the first turn. */
   readonly language?: string;
   /** How the channel writes to the caregiver out of turn; kept as it is, for the channel alone to read. */

@@ -166,7 +166,8 @@ export function createTurns({
     const read = readSnapshot(stored.snapshot);
     if (!read.ok) return null;
     const choiceIds = message.choiceIds?.length ? message.choiceIds : choicesInWords(message.text, shown);
-    return step(read.snapshot, { text: message.text, choiceIds }, today(), ears);
+    const photo = message.photo && { photo: message.photo };
+    return step(read.snapshot, { text: message.text, choiceIds, ...photo }, today(), ears);
   }
 
   const open = async (opening: Opening): Promise<TurnResult> => {

@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { z } from 'zod';
+import type { PhotoReading } from '#dialogs/label-photo.ts';
 import { cleanText, MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
 import { replyText } from '#src/channels/reply-text.ts';
 import type { ThreadEntry } from '#src/store/store.ts';
@@ -30,6 +31,7 @@ export interface ClientMessage {
   readonly activityId: string;
   readonly text: string;
   readonly choiceIds?: readonly string[];
+  readonly photo?: PhotoReading;
 }
 
 export type ReadActivity =

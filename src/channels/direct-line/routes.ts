@@ -1,10 +1,13 @@
 import type { Request, Response, Server } from 'restify';
 import { z } from 'zod';
+import type { PhotoReading } from '#dialogs/label-photo.ts';
+import type { LabelFields } from '#dialogs/understanding/label-print.ts';
 import { eventId, languageTag } from '#src/channels/opening.ts';
 import type { Clock } from '#src/clock.ts';
 import { readJson } from '#src/http/read-body.ts';
 import { queryValue, sendError, sendJson } from '#src/http/respond.ts';
 import { get, type Handler, post } from '#src/http/routes.ts';
+import type { PhotoReader } from '#src/label-photo/photo-reader.ts';
 import type { Logger } from '#src/log.ts';
 import type { ConversationStore } from '#src/store/store.ts';
 import { StoreUnavailableError } from '#src/store/store-error.ts';
@@ -32,6 +35,8 @@ export interface DirectLineDeps {
   readonly publicUrl: string | null;
   /** What is said when a file arrives, in the conversation's language. */
   readonly filesLater: (language: string) => string;
+  /** Reads a photo of a label; absent: files are not read. */
+  readonly readPhoto?: PhotoReader['read'];
 }
 
 const openingSchema = z.object({
@@ -62,6 +67,20 @@ function readWatermark(req: Request) {
 
 function answer(res: Response, problem: { status: number; code: string; message: string }): void {
   sendError(res, problem.status, problem.code, problem.message);
+}
+
+/** Of several photos at once so many are read; their fields come together, the surest of each. */
+const MOST_AT_ONCE = 3;
+
+async function readAll(files: readonly Buffer[], read: PhotoReader['read']): Promise<PhotoReading> {
+  const readings: PhotoReading[] = [];
+  for (const file of files.slice(0, MOST_AT_ONCE)) readings.push(await read(file));
+  const fields: Record<string, LabelFields[string]> = {};
+  for (const reading of readings)
+    for (const [path, field] of Object.entries(reading.kind === 'read' ? reading.fields : {}))
+      if ((fields[path]?.confidence ?? 0) < field.confidence) fields[path] = field;
+  if (Object.keys(fields).length > 0) return { kind: 'read', fields };
+  return readings[0] ?? { kind: 'problem', problem: 'no-image' };
 }
 
 /** Direct Line 3.0: https://learn.microsoft.com/azure/bot-service/rest-api/bot-framework-rest-direct-line-3-0-api-reference */
@@ -169,9 +188,19 @@ export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
     if (!who.ok) return answer(res, who);
     const read = await readUpload(req);
     if (read.kind === 'refused') return answer(res, read);
-    const { activity, names } = read;
+    const { activity, names, contents } = read;
     const inWords = activity.kind === 'message' && activity.message.text.trim() !== '';
     if (inWords && !(await take(req, res, who.conversationId, activity))) return;
+    if (deps.readPhoto && contents.length > 0) {
+      const id = inWords ? `p:${activity.activityId}` : activity.activityId;
+      const text = names.filter(Boolean).join(', ') || '📎';
+      // Read before the turn, so that nobody waits for it under the conversation's lock.
+      const known = await store.replyTo(who.conversationId, id);
+      const photo = known ? undefined : await readAll(contents, deps.readPhoto);
+      const message = { activityId: id, text, ...(photo && { photo }) };
+      if (!(await take(req, res, who.conversationId, { kind: 'message', activityId: id, message }))) return;
+      return sendJson(res, 200, { id: activity.activityId });
+    }
     const language = (await store.load(who.conversationId))?.language ?? 'en';
     const { activityId } = activity;
     // Clients wait for their message to come back; a file without words comes back by its name.

@@ -14,8 +14,9 @@ export type Upload =
   | {
       readonly kind: 'files';
       readonly activity: Exclude<ReadActivity, Refused>;
-      /** What the files are called where they come from; the files themselves are dropped. */
+      /** What the files are called where they come from. */
       readonly names: readonly string[];
+      readonly contents: readonly Buffer[];
     };
 
 const malformed = (message: string): Refused => ({ kind: 'refused', status: 400, code: 'BadSyntax', message });
@@ -26,25 +27,27 @@ export async function readUpload(req: Request): Promise<Upload> {
   if (!body.ok) return { kind: 'refused', status: body.status, code: body.code, message: body.message };
   const type = req.headers['content-type'] ?? '';
   if (!/^multipart\/form-data\b/i.test(type)) {
-    return files({ type: 'event' }, [bareName(req.headers['content-disposition'])]);
+    return files({ type: 'event' }, [bareName(req.headers['content-disposition'])], [body.value]);
   }
   const form = await new Response(new Uint8Array(body.value), { headers: { 'Content-Type': type } })
     .formData()
     .catch(() => null);
   if (!form) return malformed('The upload is not valid multipart/form-data.');
-  const names = [...form.entries()]
-    .filter(([part, value]) => part !== 'activity' && typeof value !== 'string')
-    .map(([, value]) => (value as File).name);
+  const parts = [...form.entries()].flatMap(([part, value]) =>
+    part !== 'activity' && typeof value !== 'string' ? [value as File] : [],
+  );
+  const names = parts.map(({ name }) => name);
+  const contents = await Promise.all(parts.map(async (file) => Buffer.from(await file.arrayBuffer())));
   const part = form.get('activity');
-  if (part === null) return files({ type: 'event' }, names);
-  return files(parseJson(typeof part === 'string' ? part : await part.text()), names);
+  if (part === null) return files({ type: 'event' }, names, contents);
+  return files(parseJson(typeof part === 'string' ? part : await part.text()), names, contents);
 }
 
-function files(json: unknown, names: readonly string[]): Upload {
+function files(json: unknown, names: readonly string[], contents: readonly Buffer[]): Upload {
   const activity = readActivity(json);
   if (activity.kind === 'refused') return activity;
   const clean = names.map((name) => cleanText(name).replace(/\s+/g, ' ').trim().slice(0, MAX_NAME_LENGTH));
-  return { kind: 'files', activity, names: clean };
+  return { kind: 'files', activity, names: clean, contents };
 }
 
 /** The name in a Content-Disposition header (RFC 6266), in either of its two forms. */

@@ -1,0 +1,55 @@
+import { RESTRAINT_MODES } from '#shared/case.ts';
+import type { Facts } from './facts.ts';
+import type { Answer } from './intake-context.ts';
+import { type Interpretation, type Message, type Standing, say, wordsOf } from './interpretation.ts';
+import { childOf, seatFact } from './questions/question.ts';
+import { settle } from './settle.ts';
+import type { LabelFields } from './understanding/label-print.ts';
+
+/** What became of a photo that a caregiver sent: the label's fields, none of them sure, or why there are none. */
+export type PhotoReading =
+  | { readonly kind: 'read'; readonly fields: LabelFields }
+  | { readonly kind: 'problem'; readonly problem: 'no-image' | 'too-large' | 'unreadable' };
+
+/** Questions that a photo of the label can answer. */
+const ASKED_OF_LABELS = ['label-limits', 'seat-dates', 'expiry-date'];
+
+const DATES = ['manufactureDate', 'expiryDate', 'usefulLifeYears'];
+
+/** The facts of one question among what was read. */
+const factsWhere = (fields: LabelFields, child: string, belongs: (path: string) => boolean): Facts =>
+  Object.fromEntries(
+    Object.entries(fields)
+      .filter(([path]) => belongs(path))
+      .map(([path, { value }]) => [seatFact(child, path), value]),
+  );
+
+/** A photo while a question of the label stands: all that was read of it is read back first. */
+export function hearPhoto(standing: Standing, message: Message, photo: PhotoReading): Interpretation {
+  const { ask, context } = standing;
+  if (!ask || !ASKED_OF_LABELS.includes(ask.question.id)) return say({ key: 'say.photo-not-now' });
+  if (photo.kind === 'problem') return say({ key: `say.photo-${photo.problem}` });
+  const child = childOf(ask.subject);
+  const mode = ask.subject.mode;
+  const answer = (question: string, facts: Facts): readonly Answer[] =>
+    Object.keys(facts).length === 0
+      ? []
+      : [{ question, facts: { ...facts }, declined: [], unsure: false, turn: context.turn }];
+  const limits = (each: string) =>
+    answer(
+      `label-limits:${child}:${each}`,
+      factsWhere(photo.fields, child, (path) => path.startsWith(`modes.${each}.`)),
+    );
+  // The limits that were asked for come first, since a "no" asks for them again.
+  const modes = RESTRAINT_MODES.toSorted((a, b) => Number(b === mode) - Number(a === mode));
+  const answers = [
+    ...modes.flatMap(limits),
+    ...answer(
+      `seat-dates:${child}`,
+      factsWhere(photo.fields, child, (path) => DATES.includes(path)),
+    ),
+  ];
+  if (answers.length === 0) return say({ key: 'say.photo-unreadable' });
+  const values = Object.fromEntries(Object.entries(photo.fields).map(([path, { value }]) => [path, value]));
+  return settle(context, answers, answers, true, wordsOf(ask.question.id, message, values));
+}

@@ -1,0 +1,85 @@
+import { describe, expect, it } from 'vitest';
+import { step } from '#dialogs/conversation.ts';
+import type { PhotoReading } from '#dialogs/label-photo.ts';
+import { LANGUAGES } from '#dialogs/understanding/types.ts';
+import { inToCm, lbToKg } from '#shared/units.ts';
+import { caregiverOfOne, ears, TODAY, until } from './caregiver.ts';
+
+const field = (value: string | number) => ({ value, confidence: 0.93 });
+
+const READ: PhotoReading = {
+  kind: 'read',
+  fields: {
+    manufactureDate: field('2021-05'),
+    usefulLifeYears: field(8),
+    'modes.rear-facing.minWeightKg': field(lbToKg(5)),
+    'modes.rear-facing.maxWeightKg': field(lbToKg(40)),
+    'modes.rear-facing.maxHeightCm': field(inToCm(43)),
+    'modes.forward-facing.maxWeightKg': field(lbToKg(65)),
+  },
+};
+
+const KNOWN = { 'riding-mode': 'rear-facing', 'seat-kind': 'convertible' };
+
+function atTheLabel(language: Parameters<typeof caregiverOfOne>[0] = 'en') {
+  const self = caregiverOfOne(language);
+  until(self, 'label-limits', KNOWN);
+  const sends = (photo: PhotoReading) => {
+    self.now = step(self.now.snapshot, { text: 'label.jpg', choiceIds: [], photo }, TODAY, ears);
+    return self.now;
+  };
+  return { self, sends };
+}
+
+describe('a photo of the label while its question stands', () => {
+  it('is read back, each limit with its way of riding, before anything of it is used', () => {
+    const { self, sends } = atTheLabel();
+    const asked = sends(READ);
+    expect(asked.reply.asking).toBe('confirm');
+    expect(asked.case.seats[0]?.manufactureDate).toBeUndefined();
+    expect(self.heard()).toMatch(/40 lb.*43 in.*65 lb.*2021.*8/s);
+    expect(self.heard()).toMatch(/rear-facing.*forward-facing/is);
+  });
+
+  it('fills the questions of the seat by a yes', () => {
+    const { self, sends } = atTheLabel();
+    sends(READ);
+    const { case: known, reply } = self.says('yes');
+    expect(known.seats[0]).toMatchObject({
+      manufactureDate: '2021-05',
+      usefulLifeYears: 8,
+      modes: {
+        'rear-facing': { maxWeightKg: lbToKg(40), maxHeightCm: inToCm(43) },
+        'forward-facing': { maxWeightKg: lbToKg(65) },
+      },
+    });
+    expect(reply.asking).not.toBe('seat-dates');
+  });
+
+  it('leaves nothing behind by a no, and the question is asked again', () => {
+    const { self, sends } = atTheLabel();
+    sends(READ);
+    const { case: known, reply } = self.says('no');
+    expect(known.seats[0]?.modes ?? null).toBeNull();
+    expect(reply.asking).toBe('label-limits');
+  });
+
+  it('that cannot be used is answered calmly in every language, and the question stands', () => {
+    for (const language of LANGUAGES) {
+      const { self, sends } = atTheLabel(language);
+      for (const problem of ['no-image', 'too-large', 'unreadable'] as const) {
+        expect(sends({ kind: 'problem', problem }).reply.asking).toBe('label-limits');
+        expect(self.now.reply.say[0]).toEqual({ key: `say.photo-${problem}` });
+        expect(self.heard()).not.toContain('photo-');
+      }
+    }
+  });
+});
+
+it('a photo where none is expected changes nothing and is said to be of no use now', () => {
+  const self = caregiverOfOne();
+  const before = self.now.reply.asking;
+  self.now = step(self.now.snapshot, { text: 'x.jpg', choiceIds: [], photo: READ }, TODAY, ears);
+  expect(self.now.reply.asking).toBe(before);
+  expect(self.now.reply.say[0]).toEqual({ key: 'say.photo-not-now' });
+});
