@@ -25,7 +25,7 @@ const propose = ({ case: told }: View): Proposal | null => {
     return null;
   const { family, added } = withUsualPlaces(told);
   if (tooLarge(family)) return null;
-  const plan = arrange(family, { staying: true }).arrangements.find(({ places, reasons }) => {
+  const plan = arrange(family, { staying: true, ownSeats: true }).arrangements.find(({ places, reasons }) => {
     const useOf = (childId: string) => told.uses.find((use) => use.childId === childId);
     return (
       !reasons.includes('seats-exchanged') &&

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Wishes } from './arranging/plan-table.ts';
-import { planTable } from './arranging/plan-table.ts';
+import { mayExchange, planTable } from './arranging/plan-table.ts';
 import type { ArrangementReason } from './arranging/reasons.ts';
 import { sortReasons } from './arranging/reasons.ts';
 import type { FoundPlan } from './arranging/search.ts';
@@ -12,7 +12,7 @@ import { ADVISED_MODES } from './case.ts';
 /** At most so many plans are listed; `total` tells how many there are. */
 export const MOST_LISTED = 100;
 /** Beyond these no vehicle is searched. */
-export const LARGEST = { children: 8, positions: 12, abreast: 5, seats: 16 } as const;
+export const LARGEST = { children: 8, positions: 12, abreast: 4, seats: 16 } as const;
 
 export const arrangementsSchema = z.strictObject({
   arrangements: z.array(
@@ -80,16 +80,18 @@ const describePlan = (family: Case, plan: FoundPlan): Arrangement => {
 /**
  * Every allowed way to seat all children of a case in its vehicle, best first (arranging/preferences.ts has the order), or
  * what would make one possible. The positions of a case are places a child may ride in. What is not known to be forbidden
- * is allowed and said by a reason. Children keep their seats; only where nothing works so may any child have any seat.
+ * is allowed and said by a reason. Children keep their seats; only where nothing works so may any child have any
+ * seat, and that only among few enough (`mayExchange`).
  * `wishes` may hold children to positions. Throws a RangeError for a case that `tooLarge` names.
  */
 export const arrange = (family: Case, wishes: Wishes = {}): Arrangements => {
   const large = tooLarge(family);
   if (large) throw new RangeError(`${large.path}: ${large.message}`);
   if (family.children.length === 0) return { arrangements: [], total: 0, blockedBy: [] };
-  for (const exchange of [false, true]) {
+  for (const exchange of mayExchange(family) && !wishes.ownSeats ? [false, true] : [false]) {
     const { plans, total } = search(planTable(family, exchange, wishes), MOST_LISTED);
     if (total > 0) return { arrangements: plans.map((plan) => describePlan(family, plan)), total, blockedBy: [] };
   }
+  if (wishes.ownSeats) return { arrangements: [], total: 0, blockedBy: [] };
   return { arrangements: [], total: 0, blockedBy: smallestChanges(family, wishes.locks ?? {}) };
 };

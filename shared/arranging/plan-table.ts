@@ -31,7 +31,15 @@ export interface Wishes {
   readonly locks?: Locks;
   /** To stay where one sits today counts before a less exposed place. */
   readonly staying?: boolean;
+  /** Only plans with the seats as they are: neither an exchange nor what would help is looked for. */
+  readonly ownSeats?: boolean;
 }
+
+/** With more children or seats, the exchanges are too many to be searched while somebody waits. */
+const MOST_EXCHANGING = 6;
+
+export const mayExchange = ({ children, seats }: Case): boolean =>
+  children.length <= MOST_EXCHANGING && seats.length <= MOST_EXCHANGING + 1;
 
 /** Which seats a child may have: the own one, or, without one, those that nobody uses; `any` of the case for exchanges. */
 const seatsFor = (family: Case, childId: string, exchange: boolean) => {

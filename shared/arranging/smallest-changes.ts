@@ -8,8 +8,11 @@ import { ridingsOf } from './plan-table.ts';
 import type { Row } from './rows.ts';
 import { rowsOf, widthsFit } from './rows.ts';
 
+/** Among more children, what would help is looked for with the seats as they are: then a smaller set may be missed. */
+const MOST_EXCHANGING = 4;
+
 /** More sets than this are not told. */
-const MOST_SETS = 500;
+const MOST_SETS = 50;
 
 type Set_ = readonly string[];
 
@@ -95,7 +98,10 @@ export const smallestChanges = (family: Case, locks: Locks): string[][] => {
   const added = newSeats(family);
   const allSeats = [...family.seats, ...added.map(({ seat }) => seat)];
   const ridings = [
-    ...ridingsOf(family, true).map((each) => ({ riding: each, changes: [] as Set_ })),
+    ...ridingsOf(family, family.children.length <= MOST_EXCHANGING).map((each) => ({
+      riding: each,
+      changes: [] as Set_,
+    })),
     ...added.flatMap(({ riding: each, seat }) => (each ? [{ riding: each, changes: [seat.id] as Set_ }] : [])),
   ];
   const options = positions.map((position, index) =>
@@ -136,7 +142,7 @@ export const smallestChanges = (family: Case, locks: Locks): string[][] => {
         return;
       }
       const rest = visit(row + 1, sit, used);
-      if (spent + rest.size > size) return;
+      if (spent + rest.size > size || (spent + rest.size === size && sets.size >= MOST_SETS)) return;
       const own = chosen.flatMap(({ changes }) => changes);
       for (const narrowed of narrowings(family, allSeats, here, chosen)) {
         const total = spent + narrowed.length + rest.size;
@@ -146,6 +152,7 @@ export const smallestChanges = (family: Case, locks: Locks): string[][] => {
           sets = new Map();
         }
         for (const more of rest.sets.values()) {
+          if (sets.size >= MOST_SETS) break;
           const set = sorted([...own, ...narrowed, ...more]);
           if (sets.size < MOST_SETS) sets.set(set.join('\n'), set);
         }
