@@ -1,6 +1,7 @@
 import type { Transaction } from 'kysely';
 import { type RenderedReply, renderedReplySchema } from '#src/turns/rendered-reply.ts';
 import type { Backend } from './backend.ts';
+import { putBooking } from './booking.ts';
 import { caseRow } from './case-row.ts';
 import { jsonOrNull } from './json.ts';
 import { putEffects } from './put-effects.ts';
@@ -9,8 +10,9 @@ import type { ConversationStore, PlainLine, StoredConversation, ThreadEntry, Tur
 import { StoreError } from './store-error.ts';
 import type { Tables } from './tables.ts';
 
-/** Thrown inside the transaction to roll it back; `commit` turns it into its answer. */
+/** Thrown inside the transaction to roll it back; `commit` turns them into its answer. */
 class StaleTurn extends Error {}
+class SlotTaken extends Error {}
 
 type Writing = Transaction<Tables>;
 
@@ -232,6 +234,7 @@ export function conversationStore({ db, tell, listen, wipe }: Backend, onEffects
           await addLines(trx, turn, lastSeq);
           if (turn.state === 'deleted') await forget(trx, turn.conversationId, lastSeq);
           await putCase(trx, turn);
+          if (!(await putBooking(trx, turn))) throw new SlotTaken();
           await putEffects(trx, turn.conversationId, turn.effects, turn.at);
           if (turn.reminders && !(await isSigned(trx, turn.conversationId)))
             await putReminders(trx, turn.conversationId, turn.reminders, turn.at);
@@ -242,6 +245,7 @@ export function conversationStore({ db, tell, listen, wipe }: Backend, onEffects
         return 'committed';
       } catch (error) {
         if (error instanceof StaleTurn) return 'stale';
+        if (error instanceof SlotTaken) return 'slot-taken';
         throw error;
       }
     },

@@ -2,6 +2,7 @@ import type { Kysely, Migration } from 'kysely';
 import { preVisitSummarySchema } from '#shared/summary.ts';
 import { access, guarding, reportRides, reportSeen } from './access-migration.ts';
 import { searchText } from './case-search.ts';
+import { eventSlots } from './event-migration.ts';
 import { jsonOrNull } from './json.ts';
 import type { Tables } from './tables.ts';
 import { guardVisitEntries } from './visit-guards.ts';
@@ -238,4 +239,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0012-guarding': guarding,
   '0014-report-rides': reportRides,
   '0016-report-seen': reportSeen,
+  '0018-event-slots': eventSlots,
 };

@@ -4,6 +4,7 @@ import { Kysely, Migrator, sql } from 'kysely';
 import type { Clock } from '#src/clock.ts';
 import type { FieldCipher } from '#src/protection/field-cipher.ts';
 import { accountStore } from './accounts.ts';
+import { arrivalStore } from './arrivals.ts';
 import { auditStore } from './audit.ts';
 import { type Backend, createQueue, createSignals } from './backend.ts';
 import { caseStore } from './cases.ts';
@@ -121,7 +122,8 @@ export async function openStore(options: StoreOptions): Promise<Store> {
   return {
     conversations: conversationStore(backend, effects.emit),
     cases: caseStore(db),
-    events: eventStore(db, clock),
+    events: eventStore(backend, clock),
+    arrivals: arrivalStore(backend, clock),
     accounts: accountStore(db, clock),
     people: peopleStore(backend, clock),
     sessions: sessionStore(db, clock),

@@ -75,6 +75,8 @@ export async function purge(backend: Backend, before: string): Promise<Purged> {
         or([eb('state', '!=', 'waiting'), eb('idempotency_key', 'not like', `%:${REMINDER_KEY}%`)]),
       )
       .executeTakeFirstOrThrow();
+    // Walk-ins have no conversation that they could go with.
+    await trx.deleteFrom('arrivals').where('conversation_id', 'is', null).where('created_at', '<', before).execute();
     const audit = await trx.deleteFrom('audit').where('at', '<', before).executeTakeFirstOrThrow();
     return { outbox: Number(outbox.numDeletedRows), audit: Number(audit.numDeletedRows) };
   });

@@ -10,6 +10,7 @@ export const SEALED_COLUMNS = {
   outbox: ['payload'],
   kept_forms: ['kept_fields'],
   visit_entries: ['entry'],
+  arrivals: ['walk_in_name'],
 } as const satisfies { readonly [T in keyof Tables]?: readonly (keyof Tables[T])[] };
 
 const NAMES: ReadonlySet<string> = new Set(Object.values(SEALED_COLUMNS).flat());

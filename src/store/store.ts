@@ -2,7 +2,9 @@ import type { PreVisitSummary } from '#shared/summary.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import type { Channel } from '#src/turns/turns-types.ts';
 import type { AccountStore } from './accounts.ts';
+import type { ArrivalStore } from './arrivals.ts';
 import type { AuditStore } from './audit.ts';
+import type { Booking } from './booking.ts';
 import type { CaseStore } from './cases.ts';
 import type { EventStore } from './events.ts';
 import type { GuessStore } from './guesses.ts';
@@ -80,6 +82,8 @@ export interface TurnCommit {
   readonly effects: readonly Effect[];
   /** Take the place of those that wait, unless a visit was signed; absent: they stay. */
   readonly reminders?: readonly Effect[];
+  /** The time the family wants at its event; null: gives it back; absent: stays as it is. */
+  readonly booking?: Booking | null;
   /** See `StoredConversation`; absent: as it was. */
   readonly channelAddress?: string;
   readonly at: string;
@@ -92,16 +96,20 @@ export interface ConversationStore {
   lastReply(conversationId: string): Promise<{ replyId: string; reply: RenderedReply } | null>;
   /**
    * Writes a turn. `stale`: the version moved on or the activity was done meanwhile; nothing was written.
+   * `slot-taken`: the time it books is not free any more; nothing was written.
    * A commit with state `deleted` removes the thread, the case and the snapshot in the same transaction,
    * and keeps only the reply so that a repeated delivery is still answered.
    */
-  commit(turn: TurnCommit): Promise<'committed' | 'stale'>;
+  commit(turn: TurnCommit): Promise<'committed' | 'stale' | 'slot-taken'>;
   /**
    * Adds lines that belong to no turn. Repeated under the same id, a line is not added again;
    * where there is no conversation, or a deleted one, nothing is written. The effects are written with the first line added.
    */
   note(conversationId: string, lines: readonly PlainLine[], at: string, effects?: readonly Effect[]): Promise<void>;
-  /** Hears of conversations with new lines, whichever instance wrote them; gives the way to stop. A call may be missed. */
+  /**
+   * Hears of conversations with new lines, and of events that changed (`signalledEvent`), whichever instance wrote them;
+   * gives the way to stop. A call may be missed.
+   */
   watch(listener: (conversationId: string) => void): () => void;
   /** Lines after `watermark` (0 for all), in order. */
   thread(conversationId: string, watermark: number): Promise<readonly ThreadEntry[]>;
@@ -115,6 +123,7 @@ export interface Store {
   readonly conversations: ConversationStore;
   readonly cases: CaseStore;
   readonly events: EventStore;
+  readonly arrivals: ArrivalStore;
   readonly accounts: AccountStore;
   readonly people: PeopleStore;
   readonly reports: ReportStore;

@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Channel } from '#src/turns/turns-types.ts';
 import type { Role } from './accounts.ts';
+import type { ArrivalState } from './arrivals.ts';
 import type { AuditAction } from './audit.ts';
 import type { Destination, OutboxState } from './outbox.ts';
 import type { ConversationState, Effect, ThreadEntry } from './store.ts';
@@ -79,6 +80,37 @@ interface EventTable {
   /** Calendar date, YYYY-MM-DD. */
   held_on: string;
   created_at: string;
+  /** Opening hours; all four null where the event has no slots. */
+  opens_at: string | null;
+  closes_at: string | null;
+  step_minutes: number | null;
+  technicians: number | null;
+  /** JSON: BCP 47 tags of what the team speaks. */
+  languages: string;
+  /** Grows with every change of the event. */
+  version: number;
+  /** Grows with every booking, so that bookings of one event wait for one another. */
+  bookings_made: number;
+}
+
+/** Who comes to an event: families that booked, and walk-ins, who have no conversation. */
+interface ArrivalTable {
+  id: string;
+  event_id: string;
+  conversation_id: string | null;
+  /** Null: comes, or waits, without a time. */
+  starts_at: string | null;
+  /** As booked; the case may need other minutes by now. */
+  minutes: number;
+  needed_minutes: number;
+  state: ArrivalState;
+  language: string;
+  interpreter: Flag;
+  walk_in_name: string | null;
+  /** Of the private link to the family's calendar file. */
+  link_hash: string | null;
+  created_at: string;
+  updated_at: string;
 }
 
 interface AccountTable {
@@ -200,6 +232,7 @@ export interface Tables {
   activities: ActivityTable;
   cases: CaseTable;
   events: EventTable;
+  arrivals: ArrivalTable;
   accounts: AccountTable;
   first_links: FirstLinkTable;
   password_links: PasswordLinkTable;

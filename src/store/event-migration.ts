@@ -1,0 +1,38 @@
+import type { Kysely, Migration } from 'kysely';
+
+/** Opening hours of events, the languages of their teams, and who comes when. */
+export const eventSlots: Migration = {
+  async up(db: Kysely<unknown>) {
+    const events = () => db.schema.alterTable('events');
+    for (const column of ['opens_at', 'closes_at']) await events().addColumn(column, 'text').execute();
+    await events().addColumn('step_minutes', 'integer').execute();
+    await events().addColumn('technicians', 'integer').execute();
+    await events()
+      .addColumn('languages', 'text', (c) => c.notNull().defaultTo('[]'))
+      .execute();
+    await events()
+      .addColumn('version', 'integer', (c) => c.notNull().defaultTo(1))
+      .execute();
+    await events()
+      .addColumn('bookings_made', 'integer', (c) => c.notNull().defaultTo(0))
+      .execute();
+    await db.schema
+      .createTable('arrivals')
+      .addColumn('id', 'text', (c) => c.primaryKey())
+      .addColumn('event_id', 'text', (c) => c.notNull().references('events.id'))
+      .addColumn('conversation_id', 'text', (c) => c.unique().references('conversations.id').onDelete('cascade'))
+      .addColumn('starts_at', 'text')
+      .addColumn('minutes', 'integer', (c) => c.notNull())
+      .addColumn('needed_minutes', 'integer', (c) => c.notNull())
+      .addColumn('state', 'text', (c) => c.notNull())
+      .addColumn('language', 'text', (c) => c.notNull())
+      .addColumn('interpreter', 'integer', (c) => c.notNull())
+      .addColumn('walk_in_name', 'text')
+      .addColumn('link_hash', 'text', (c) => c.unique())
+      .addColumn('created_at', 'text', (c) => c.notNull())
+      .addColumn('updated_at', 'text', (c) => c.notNull())
+      .execute();
+    await db.schema.createIndex('arrivals_in_order').on('arrivals').columns(['event_id', 'starts_at', 'id']).execute();
+    await db.schema.createIndex('cases_by_event').on('cases').columns(['event_id', 'reference']).execute();
+  },
+};
