@@ -31,7 +31,7 @@ export const commands: Part = (standing, message, reading, ears) => {
         ? say({ key: 'say.nothing-to-go-back-to' })
         : just({ type: 'BACK' });
     case 'change':
-      return value === 'asking' || value === 'sent'
+      return ['asking', 'booking', 'sent'].includes(value)
         ? just({ type: 'CHANGE', question: null })
         : say({ key: 'review.say-what' });
     case 'help':

@@ -1,7 +1,9 @@
 import type { Assessment, Finding } from '#shared/assessment.ts';
+import { bookingTurn, sentTimes } from './booking-scenes.ts';
 import { asAsked } from './context-changes.ts';
 import type { DangerNews } from './dangers.ts';
 import { childPhrase, choicePhrase, describeAnswer } from './describe.ts';
+import type { EventTimes } from './event-times.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
 import { askValues, standingAsk } from './interpretation.ts';
 import { languagesOffered } from './language-choice.ts';
@@ -20,6 +22,7 @@ interface Scene {
   readonly context: IntakeContext;
   readonly view: View;
   readonly assessment: Assessment;
+  readonly times: EventTimes | null;
 }
 
 const choices = (question: string, ids: readonly string[]): readonly Choice[] =>
@@ -75,6 +78,7 @@ const SCENES: Readonly<Record<string, (scene: Scene) => Turn>> = {
       ],
     };
   },
+  booking: ({ context, times, assessment }) => bookingTurn(context, times, assessment.visit.minutes),
   leavingContact: () => ({ asking: 'contact', say: [{ key: 'question.contact' }], choices: [own('skip')] }),
   withPerson: () => ({
     asking: null,
@@ -82,18 +86,19 @@ const SCENES: Readonly<Record<string, (scene: Scene) => Turn>> = {
     say: [{ key: 'person.told' }, { key: 'caution.drive' }],
     choices: [own('continue')],
   }),
-  sent: ({ context, view, assessment }) => ({
+  sent: ({ context, view, assessment, times }) => ({
     asking: null,
     done: true,
     say: [
       { key: 'sent.reference', values: { reference: context.reference } },
+      ...sentTimes(context, times, assessment.visit.minutes).say,
       ...bring(assessment),
       ...standing(assessment, view),
       { key: 'caution.drive' },
       { key: 'caution.not-a-substitute' },
       { key: 'sent.change' },
     ],
-    choices: [],
+    choices: sentTimes(context, times, assessment.visit.minutes).choices,
   }),
   refused: () => ({
     asking: null,
@@ -200,9 +205,10 @@ export function compose(
   assessment: Assessment,
   lead: readonly Phrase[],
   dangers: DangerNews,
+  times: EventTimes | null = null,
 ): Reply {
   const view = viewOf(context);
-  const turn = SCENES[value]?.({ context, view, assessment });
+  const turn = SCENES[value]?.({ context, view, assessment, times });
   if (!turn) throw new Error(`no scene for the state ${value}`);
   const spoken = value === 'sent' || value === 'deleted' || value === 'refused' ? [] : news(dangers, view);
   const helpless = context.misunderstood >= OFFER_PERSON_AFTER && turn.done !== true;

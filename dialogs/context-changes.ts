@@ -124,4 +124,5 @@ export const restarted = (context: IntakeContext): IntakeContext => ({
 export const forgotten = (context: IntakeContext): IntakeContext => ({
   ...restarted(context),
   consented: false,
+  slot: undefined,
 });

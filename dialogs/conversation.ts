@@ -2,9 +2,12 @@ import { transition } from 'xstate';
 import { assess } from '#shared/assess.ts';
 import type { Assessment } from '#shared/assessment.ts';
 import type { Case } from '#shared/case.ts';
+import type { Stay } from '#shared/events/free-times.ts';
+import { bookingAfter, shownTimes } from './booking.ts';
 import { compose } from './compose.ts';
 import { dangerNews } from './dangers.ts';
 import type { Ears } from './ears.ts';
+import type { EventTimes } from './event-times.ts';
 import { intakeMachine } from './intake.machine.ts';
 import { freshContext } from './intake-context.ts';
 import { interpret } from './interpret.ts';
@@ -20,6 +23,8 @@ export interface Step {
   readonly reply: Reply;
   readonly case: Case;
   readonly assessment: Assessment;
+  /** The time to be booked at the event with this step; null: given back; absent: as it was. */
+  readonly booking?: Stay | null;
 }
 
 export interface Start {
@@ -32,12 +37,14 @@ export interface Start {
 }
 
 /** Dangers are said while the talk is on; before consent too, since nothing leaves the conversation by that. */
-function finish(snapshot: Snapshot, lead: readonly Phrase[]): Step {
+function finish(snapshot: Snapshot, lead: readonly Phrase[], times: EventTimes | null = null): Step {
   const theCase = caseOf(snapshot.context);
   const assessment = assess(theCase);
   const dangers = dangerNews(assessment, snapshot.context.told, snapshot.context.reopened !== null);
-  const context = { ...snapshot.context, told: [...dangers.told] };
-  const reply = compose(snapshot.value, context, assessment, lead, dangers);
+  const { timesShown: _, ...known } = snapshot.context;
+  const shown = shownTimes(snapshot.value, known, times, assessment.visit.minutes);
+  const context = { ...known, ...shown, told: [...dangers.told] };
+  const reply = compose(snapshot.value, context, assessment, lead, dangers, times);
   return { snapshot: { ...snapshot, context }, reply, case: theCase, assessment };
 }
 
@@ -57,15 +64,15 @@ interface Heard {
   readonly lead: readonly Phrase[];
 }
 
-function hear(snapshot: Snapshot, message: Message, ears: Ears): Heard {
+function hear(snapshot: Snapshot, message: Message, ears: Ears, times: EventTimes | null): Heard {
   const { value, context } = snapshot;
-  const { event, lead, again } = interpret({ value, context, ask: standingAsk(value, context) }, message, ears);
+  const { event, lead, again } = interpret({ value, context, ask: standingAsk(value, context), times }, message, ears);
   if (!event) return { snapshot, lead };
   const [state] = transition(intakeMachine, stateOf(snapshot), event);
   const after = snapshotOf(state);
   if (again === undefined) return { snapshot: after, lead };
   // Words that still say nothing in their own language are not held against the caregiver.
-  const reheard = hear(after, { text: again, choiceIds: [] }, ears);
+  const reheard = hear(after, { text: again, choiceIds: [] }, ears, times);
   // Words that chose a language are no consent.
   if (after.value === 'consenting' && ['refused', 'resuming', 'asking'].includes(reheard.snapshot.value))
     return { snapshot: after, lead };
@@ -75,11 +82,23 @@ function hear(snapshot: Snapshot, message: Message, ears: Ears): Heard {
     : { snapshot: after, lead };
 }
 
-/** Takes one message. Pure: the same snapshot, message and day give the same step. */
-export function step(before: Snapshot, message: Message, today: string, ears: Ears): Step {
-  const context = { ...before.context, today, turn: before.context.turn + 1 };
-  const { snapshot, lead } = hear({ ...before, context }, message, ears);
-  return finish(snapshot, lead);
+/**
+ * Takes one message. Pure: the same snapshot, message, day and times at the event give the same step. `times`: null where
+ * the family's event has none to give.
+ */
+export function step(
+  before: Snapshot,
+  message: Message,
+  today: string,
+  ears: Ears,
+  times: EventTimes | null = null,
+): Step {
+  // What is booked is what the store says, whoever changed it.
+  const booked = times && { slot: times.booked ?? undefined };
+  const context = { ...before.context, ...booked, today, turn: before.context.turn + 1 };
+  const { snapshot, lead } = hear({ ...before, context }, message, ears, times);
+  const after = finish(snapshot, lead, times);
+  return times ? { ...after, ...bookingAfter(times.booked, snapshot.context.slot) } : after;
 }
 
 /** A stored snapshot as a step without words: the case and the assessment as they stand. */

@@ -1,3 +1,4 @@
+import type { Stay } from '#shared/events/free-times.ts';
 import type { CaregiverWords } from '#shared/summary.ts';
 import type { Answer } from './intake-context.ts';
 import type { Language } from './understanding/types.ts';
@@ -26,6 +27,13 @@ export type IntakeEvent =
   /** A technician writes to the caregiver. */
   | { readonly type: 'TAKE_OVER' }
   | { readonly type: 'RESUME' }
-  | { readonly type: 'SEND' }
+  /** `choosing`: a time at the event is asked for next; `slot`: the time that the family has, as it is needed now. */
+  | { readonly type: 'SEND'; readonly choosing?: true; readonly slot?: Stay }
+  | { readonly type: 'CHOOSE_TIME' }
+  | { readonly type: 'MORE_TIMES'; readonly after: string }
+  | { readonly type: 'BOOK'; readonly slot: Stay }
+  /** No time for now; `words`: none of those on offer suits. */
+  | { readonly type: 'NO_TIME'; readonly words?: CaregiverWords }
+  | { readonly type: 'CANCEL_TIME' }
   | { readonly type: 'NOTE'; readonly words: CaregiverWords }
   | { readonly type: 'MISUNDERSTOOD' };

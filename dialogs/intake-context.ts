@@ -34,6 +34,7 @@ const pendingSchema = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ kind: z.literal('restart') }),
   z.strictObject({ kind: z.literal('delete') }),
+  z.strictObject({ kind: z.literal('cancel-time') }),
 ]);
 
 /** All that the conversation knows; plain JSON. The next question is computed from it, never stored as truth. */
@@ -60,6 +61,11 @@ export const intakeContextSchema = z.strictObject({
   /** A person took the conversation over after the summary was sent, and nothing was changed since. */
   afterSending: z.literal(true).optional(),
   notes: z.array(z.string()),
+  /** The time that the family has at its event: an instant (ISO 8601) and minutes. */
+  slot: z.strictObject({ start: z.string(), minutes: z.int() }).optional(),
+  /** Times on the caregiver's screen, and the one after which the next to show begin. */
+  timesShown: z.array(z.string()).optional(),
+  timesAfter: z.string().optional(),
   /** The code by which the family and the technician name this case. */
   reference: z.string(),
 });

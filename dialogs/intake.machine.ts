@@ -14,6 +14,22 @@ const answered = (context: IntakeContext, event: IntakeEvent): IntakeContext => 
 
 const pendingAnswers = ({ pending }: IntakeContext) => (pending?.kind === 'read-back' ? pending.answers : []);
 
+/** What a family may do once its summary was sent. */
+const AFTER_SENDING = {
+  PERSON: [
+    { guard: 'reachable', target: 'withPerson', actions: 'keepSent' },
+    { target: 'leavingContact', actions: 'keepSent' },
+  ],
+  TAKE_OVER: { target: 'withPerson', actions: ['dropPending', 'keepSent'] },
+  ANSWER: [
+    { guard: 'doubtful', target: 'confirming', actions: 'holdDoubtful' },
+    { target: 'resuming', actions: 'record' },
+  ],
+  CHANGE: [{ guard: 'namesQuestion', target: 'asking', actions: 'reopen' }, { target: 'reviewing' }],
+  RESTART: { target: 'confirming', actions: 'askRestart' },
+  NOTE: { actions: 'note' },
+} as const;
+
 /**
  * The flow of the interview: phases, commands and interruptions. It holds no wording, no timers and no actors; which
  * question is asked inside `asking` is computed from the answers (next-question.ts).
@@ -36,6 +52,8 @@ export const intakeMachine = setup({
     deleting: ({ context }) => context.pending?.kind === 'delete',
     restarting: ({ context }) => context.pending?.kind === 'restart',
     readingBack: ({ context }) => context.pending?.kind === 'read-back',
+    cancelling: ({ context }) => context.pending?.kind === 'cancel-time',
+    choosing: ({ event }) => event.type === 'SEND' && event.choosing === true,
   },
   actions: {
     setLanguage: assign(({ event }) => ({
@@ -66,6 +84,15 @@ export const intakeMachine = setup({
     keepContact: assign(({ event }) => ({ contact: (event as Of<'CONTACT'>).contact })),
     keepSent: assign({ afterSending: true as const }),
     beginAgain: assign({ afterSending: undefined }),
+    fromFirstTime: assign({ timesAfter: undefined, timesShown: undefined, misunderstood: 0 }),
+    showMoreTimes: assign(({ event }) => ({ timesAfter: (event as Of<'MORE_TIMES'>).after, misunderstood: 0 })),
+    takeSlot: assign(({ context, event }) => ({ slot: (event as Of<'BOOK' | 'SEND'>).slot ?? context.slot })),
+    askCancel: assign({ pending: { kind: 'cancel-time' as const } }),
+    cancelSlot: assign({ slot: undefined, pending: null }),
+    keepWords: assign(({ context, event }) => {
+      const { words } = event as Of<'NO_TIME'>;
+      return words ? { words: [...context.words, words] } : {};
+    }),
     note: assign(({ context, event }) => {
       const { words } = event as Of<'NOTE'>;
       return { notes: [...context.notes, words.text], words: [...context.words, words], misunderstood: 0 };
@@ -124,12 +151,14 @@ export const intakeMachine = setup({
     confirming: {
       on: {
         YES: [
+          { guard: 'cancelling', target: 'sent', actions: 'cancelSlot' },
           { guard: 'deleting', target: 'deleted', actions: 'forget' },
           { guard: 'restarting', target: 'resuming', actions: 'restart' },
           { guard: 'moreAfterYes', target: 'asking', actions: 'accept' },
           { target: 'reviewing', actions: 'accept' },
         ],
         NO: [
+          { guard: 'cancelling', target: 'sent', actions: 'dropPending' },
           { guard: 'readingBack', target: 'resuming', actions: 'reject' },
           { guard: 'consented', target: 'resuming', actions: 'dropPending' },
           { target: 'consenting', actions: 'dropPending' },
@@ -139,6 +168,7 @@ export const intakeMachine = setup({
           { target: 'resuming', actions: ['reject', 'record'] },
         ],
         BACK: [
+          { guard: 'cancelling', target: 'sent', actions: 'dropPending' },
           { guard: 'readingBack', target: 'resuming', actions: 'reject' },
           { guard: 'consented', target: 'resuming', actions: 'dropPending' },
           { target: 'consenting', actions: 'dropPending' },
@@ -148,7 +178,10 @@ export const intakeMachine = setup({
     },
     reviewing: {
       on: {
-        SEND: 'sent',
+        SEND: [
+          { guard: 'choosing', target: 'booking', actions: 'fromFirstTime' },
+          { target: 'sent', actions: 'takeSlot' },
+        ],
         RESUME: { target: 'resuming' },
         ANSWER: [
           { guard: 'doubtful', target: 'confirming', actions: 'holdDoubtful' },
@@ -158,6 +191,17 @@ export const intakeMachine = setup({
         BACK: { guard: 'hasAnswers', target: 'asking', actions: 'takeBack' },
         RESTART: { target: 'confirming', actions: 'askRestart' },
         NOTE: { actions: 'note' },
+      },
+    },
+    // Sent already: whoever leaves here has lost nothing but the time.
+    booking: {
+      on: {
+        ...AFTER_SENDING,
+        BOOK: { target: 'sent', actions: 'takeSlot' },
+        MORE_TIMES: { actions: 'showMoreTimes' },
+        CHOOSE_TIME: { actions: 'fromFirstTime' },
+        NO_TIME: { target: 'sent', actions: 'keepWords' },
+        BACK: 'reviewing',
       },
     },
     leavingContact: {
@@ -182,18 +226,10 @@ export const intakeMachine = setup({
     },
     sent: {
       on: {
-        PERSON: [
-          { guard: 'reachable', target: 'withPerson', actions: 'keepSent' },
-          { target: 'leavingContact', actions: 'keepSent' },
-        ],
-        TAKE_OVER: { target: 'withPerson', actions: ['dropPending', 'keepSent'] },
-        ANSWER: [
-          { guard: 'doubtful', target: 'confirming', actions: 'holdDoubtful' },
-          { target: 'resuming', actions: 'record' },
-        ],
-        CHANGE: [{ guard: 'namesQuestion', target: 'asking', actions: 'reopen' }, { target: 'reviewing' }],
-        RESTART: { target: 'confirming', actions: 'askRestart' },
-        NOTE: { actions: 'note' },
+        ...AFTER_SENDING,
+        BOOK: { target: 'sent', actions: 'takeSlot' },
+        CHOOSE_TIME: { target: 'booking', actions: 'fromFirstTime' },
+        CANCEL_TIME: { target: 'confirming', actions: 'askCancel' },
       },
     },
     // Nothing to take over where nothing was shared or all is deleted.

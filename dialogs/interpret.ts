@@ -1,3 +1,4 @@
+import { hearTimes } from './booking.ts';
 import { withoutContradiction } from './choosing.ts';
 import { commands } from './commands.ts';
 import { correction } from './correction.ts';
@@ -46,6 +47,7 @@ const YES_NO_PHASES = [
   'reviewing',
   'choosingLanguage',
   'leavingContact',
+  'booking',
   'refused',
   'deleted',
 ];
@@ -73,6 +75,7 @@ export function interpret(standing: Standing, message: Message, ears: Ears): Int
   if (message.text.trim() === '' && message.choiceIds.length === 0) return say({ key: 'say.empty' });
   const reading = message.choiceIds.length > 0 ? NOTHING_READ : readFor(standing, message, ears);
   return (
+    hearTimes(standing, message, reading, ears) ??
     commands(standing, message, reading, ears) ??
     switchLanguage(standing, message, reading, ears) ??
     correction(standing, message, reading, ears) ??

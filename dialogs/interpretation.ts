@@ -2,6 +2,7 @@ import type { CaregiverWords } from '#shared/summary.ts';
 import { asAsked } from './context-changes.ts';
 import { childPhrase } from './describe.ts';
 import type { Ears } from './ears.ts';
+import type { EventTimes } from './event-times.ts';
 import type { IntakeEvent } from './events.ts';
 import type { IntakeContext } from './intake-context.ts';
 import type { PhotoReading } from './label-photo.ts';
@@ -33,6 +34,8 @@ export interface Standing {
   readonly context: IntakeContext;
   /** The question on screen while in `asking`. */
   readonly ask: Ask | null;
+  /** Times at the event; null where it has none to give. */
+  readonly times: EventTimes | null;
 }
 
 /** One way of reading a message; null where it has nothing to say. */

@@ -1,4 +1,5 @@
 import { RESTRAINT_MODES } from '#shared/case.ts';
+import { booking, sending } from './booking.ts';
 import { isBrief } from './brief.ts';
 import { childNamed } from './child-named.ts';
 import { chosenIn } from './choosing.ts';
@@ -56,7 +57,8 @@ const asking: Part = (standing, message, reading, ears) =>
 /** Yes, no, or in place of either the right value at once. */
 const confirming: Part = (standing, message, reading, ears) => {
   const answer = yesOrNo(message, reading);
-  if (answer === 'yes') return just({ type: 'YES' });
+  const cancelling = standing.context.pending?.kind === 'cancel-time';
+  if (answer === 'yes') return just({ type: 'YES' }, ...(cancelling ? [{ key: 'slot.cancelled' }] : []));
   const { pending, language } = standing.context;
   const key = pending?.kind === 'read-back' ? pending.answers[0]?.question : undefined;
   const ask = key ? askOf(key, viewOf(standing.context)) : null;
@@ -84,7 +86,7 @@ const reviewing: Part = (standing, message, reading, ears) => {
   const answer = yesOrNo(message, reading);
   const brief = isBrief(message.text, LONGEST_YES);
   const sends = (answer === 'yes' && brief) || ears.agrees(message.text, context.language, 'send');
-  if (id === 'yes' || sends) return just({ type: complete ? 'SEND' : 'RESUME' });
+  if (id === 'yes' || sends) return just(complete ? sending(context, standing.times) : { type: 'RESUME' });
   if (answer === 'no' && brief) return say({ key: 'review.say-what' });
   const heard = hearOpen(standing, message, ears, 'review');
   if (heard) return heard;
@@ -126,6 +128,7 @@ export const PHASES: Readonly<Record<string, Part>> = {
   asking,
   confirming,
   reviewing,
+  booking,
   leavingContact,
   withPerson,
   sent,

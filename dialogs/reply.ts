@@ -6,6 +6,9 @@ export type Quantity =
   | { readonly kind: 'height'; readonly cm: number | { readonly min: number; readonly max: number } }
   | { readonly kind: 'age'; readonly months: { readonly min: number; readonly max: number } }
   | { readonly kind: 'date'; readonly date: string }
+  /** An instant (ISO 8601), by the clocks of a place (IANA name). */
+  | { readonly kind: 'time'; readonly at: string; readonly timeZone: string }
+  | { readonly kind: 'minutes'; readonly count: number }
   | { readonly kind: 'language'; readonly tag: string }
   | { readonly kind: 'place'; readonly code: string }
   | { readonly kind: 'phrase'; readonly phrase: Phrase }

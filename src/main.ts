@@ -7,6 +7,8 @@ import { type Config, readConfig } from '#src/config.ts';
 import { seedDemo } from '#src/demo/seed.ts';
 import { firstRunLink } from '#src/desk/first-run.ts';
 import { registerDesk } from '#src/desk/register-desk.ts';
+import { calendarLinks } from '#src/events/calendar-links.ts';
+import { createReadTimes } from '#src/events/event-times.ts';
 import { caregiver, type DeliverToCaregiver } from '#src/handoff/caregiver.ts';
 import { createDestinations } from '#src/handoff/destinations.ts';
 import { createDispatcher } from '#src/handoff/dispatcher.ts';
@@ -92,6 +94,8 @@ async function start(config: Config): Promise<void> {
   const words = createWords({ onMissing: (what) => log.error({ what }, 'words are missing') });
   const voice = createVoice(words);
   const ears = createEars();
+  let base = '';
+  const links = calendarLinks(masterSecret, () => base);
   const steps = createTurns({
     conversations: store.conversations,
     cases: store.cases,
@@ -101,6 +105,7 @@ async function start(config: Config): Promise<void> {
     clock,
     newReference,
     newId: randomUUID,
+    eventTimes: { read: createReadTimes({ store, clock, links }), linkHash: links.hashFor },
     remind: createRemind(words),
   });
   const turns = inOrder(steps, store.alone);
@@ -137,7 +142,7 @@ async function start(config: Config): Promise<void> {
         trustedProxies: config.trustedProxies,
       }),
   });
-  const base = await listen(server, config);
+  base = await listen(server, config);
   const proactive = createProactive(config.app, log);
   const withMail = (deliver: DeliverToCaregiver): DeliverToCaregiver =>
     config.mail

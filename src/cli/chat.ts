@@ -6,6 +6,8 @@ import { standing } from '#dialogs/conversation.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { isFullDate } from '#shared/dates.ts';
 import { numberedLines } from '#src/channels/plain-text/numbered-lines.ts';
+import { DEMO_EVENT, demoEvent } from '#src/demo/demo-event.ts';
+import { createReadTimes } from '#src/events/event-times.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { openStore } from '#src/store/open-store.ts';
 import type { TurnCommit } from '#src/store/store.ts';
@@ -48,6 +50,8 @@ function asJson({ language: _, seating: __, ...turn }: RenderedReply): string {
 const { lang, event, today, json, summary } = settings();
 const clock = (): Date => (today === undefined ? new Date() : new Date(`${today}T12:00:00Z`));
 const store = await openStore({ dataDir: ':memory:', clock });
+// The terminal knows the demo event only: no database of the service is opened for it.
+if (event === DEMO_EVENT) await store.events.add(demoEvent(clock()));
 let last: TurnCommit | null = null;
 const turns = createTurns({
   conversations: {
@@ -63,6 +67,7 @@ const turns = createTurns({
   clock,
   newReference,
   newId: randomUUID,
+  eventTimes: { read: createReadTimes({ store, clock }) },
 });
 
 const opening = {

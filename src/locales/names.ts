@@ -27,6 +27,7 @@ export const namesSchema = z.strictObject({
       /** Years and months of age; some languages have a word for a year of age alone. */
       year: counted,
       month: counted,
+      minute: counted,
     })
     .partial()
     .optional(),

@@ -37,7 +37,8 @@ export function createPersonTurns({ store, voice, clock, newId }: PersonTurnDeps
   async function put(stored: StoredConversation, { snapshot, ...step }: Step): Promise<void> {
     const { context } = snapshot;
     const at = clock().toISOString();
-    const state = snapshot.value === 'withPerson' ? 'person' : snapshot.value === 'sent' ? 'sent' : 'talking';
+    const state =
+      snapshot.value === 'withPerson' ? 'person' : ['sent', 'booking'].includes(snapshot.value) ? 'sent' : 'talking';
     const visible = context.consented || state === 'person';
     const reply = voice.render(context.language, step.reply);
     const replyId = newId();

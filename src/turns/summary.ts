@@ -44,7 +44,8 @@ export function summaryOf(step: Omit<Step, 'reply'>, { channel, createdAt }: Abo
     createdAt,
     language: context.language,
     channel,
-    complete: consented && (value === 'sent' || (person && nextQuestion(viewOf(context)) === null)),
+    complete:
+      consented && (value === 'sent' || value === 'booking' || (person && nextQuestion(viewOf(context)) === null)),
     person,
     event: context.eventId,
     case: known,

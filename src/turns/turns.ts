@@ -1,10 +1,12 @@
 import { begin, besidePerson, type Step, step } from '#dialogs/conversation.ts';
 import type { Ears } from '#dialogs/ears.ts';
+import type { EventTimes } from '#dialogs/event-times.ts';
 import { goOnFrom } from '#dialogs/rescue.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
 import { withGreeting } from '#dialogs/with-greeting.ts';
 import type { Clock } from '#src/clock.ts';
+import type { ReadTimes } from '#src/events/event-times.ts';
 import type { CaseStore } from '#src/store/cases.ts';
 import type { ConversationState, ConversationStore, Effect, StoredConversation, TurnCommit } from '#src/store/store.ts';
 import type { Voice } from '#src/words/voice.ts';
@@ -29,11 +31,13 @@ export interface TurnDeps {
   readonly newReference: () => string;
   /** A fresh id for an activity of the bot. */
   readonly newId: () => string;
+  /** The times that an event has to give, and the hash of a family's link to its calendar file; absent: no event gives times. */
+  readonly eventTimes?: { readonly read: ReadTimes; readonly linkHash?: (conversationId: string) => string };
   /** What a family that sent its summary is reminded of, as long as its data are kept. */
   readonly remind?: Remind;
 }
 
-/** A turn that finds its conversation moved on starts over from the new state; this often at most. */
+/** A turn that finds its conversation moved on, or its time taken, starts over from the new state; this often at most. */
 const TRIES = 8;
 
 /** Thrown when a conversation is so busy that a turn never got its place; the channel answers "try again". */
@@ -55,7 +59,13 @@ export function ourLanguage(tag: string | undefined): Language | null {
   return exact ?? LANGUAGES.find((ours) => ours.split('-')[0]?.toLowerCase() === lower.split('-')[0]) ?? null;
 }
 
-const STATE: Readonly<Record<string, ConversationState>> = { sent: 'sent', withPerson: 'person', deleted: 'deleted' };
+/** While a time is chosen, the summary is sent already. */
+const STATE: Readonly<Record<string, ConversationState>> = {
+  sent: 'sent',
+  booking: 'sent',
+  withPerson: 'person',
+  deleted: 'deleted',
+};
 
 export function createTurns({
   conversations,
@@ -66,6 +76,7 @@ export function createTurns({
   clock,
   newReference,
   newId,
+  eventTimes,
   remind,
 }: TurnDeps): Turns {
   const today = (): string => clock().toISOString().slice(0, 10);
@@ -79,6 +90,11 @@ export function createTurns({
       reference: newReference(),
       today: today(),
     });
+  };
+
+  const bookingOf = ({ booking }: Step, conversationId: string): Pick<TurnCommit, 'booking'> => {
+    if (!booking) return booking === null ? { booking } : {};
+    return { booking: { ...booking, linkHash: eventTimes?.linkHash?.(conversationId) ?? null } };
   };
 
   function commitOf(
@@ -132,6 +148,7 @@ export function createTurns({
       replyId,
       summary,
       effects,
+      ...bookingOf(after, opening.conversationId),
       ...(reminders && { reminders }),
       ...(opening.channelAddress !== undefined && { channelAddress: opening.channelAddress }),
       at,
@@ -161,13 +178,18 @@ export function createTurns({
   }
 
   /** Where the message leads; null where the stored snapshot cannot be used. */
-  function stepFrom(message: IncomingMessage, stored: StoredConversation, shown: RenderedReply | null): Step | null {
+  function stepFrom(
+    message: IncomingMessage,
+    stored: StoredConversation,
+    shown: RenderedReply | null,
+    times: EventTimes | null,
+  ): Step | null {
     if (stored.state === 'deleted') return start(message);
     const read = readSnapshot(stored.snapshot);
     if (!read.ok) return null;
     const choiceIds = message.choiceIds?.length ? message.choiceIds : choicesInWords(message.text, shown);
     const photo = message.photo && { photo: message.photo };
-    return step(read.snapshot, { text: message.text, choiceIds, ...photo }, today(), ears);
+    return step(read.snapshot, { text: message.text, choiceIds, ...photo }, today(), ears, times);
   }
 
   const open = async (opening: Opening): Promise<TurnResult> => {
@@ -193,7 +215,9 @@ export function createTurns({
         continue;
       }
       const shown = await conversations.lastReply(message.conversationId);
-      const heard = stepFrom(message, stored, shown?.reply ?? null) ?? (await rescue(message, stored));
+      const { eventId } = stored;
+      const times = eventTimes && eventId !== null ? await eventTimes.read(stored.id, eventId) : null;
+      const heard = stepFrom(message, stored, shown?.reply ?? null, times) ?? (await rescue(message, stored));
       const attended = stored.state === 'person' && isAttended(await conversations.thread(message.conversationId, 0));
       const answered = message.withGreeting ? withGreeting(heard) : heard;
       const next = attended ? besidePerson(answered) : answered;

@@ -73,6 +73,10 @@ export function dateWords(language: string, date: string): string {
     .join('');
 }
 
+/** The time of day of an instant (ISO 8601) by the clocks of a place. */
+export const timeWords = (language: string, at: string, timeZone: string): string =>
+  new Intl.DateTimeFormat(intlTag(language), { timeZone, hour: 'numeric', minute: '2-digit' }).format(new Date(at));
+
 export function listWords(
   language: string,
   items: readonly string[],
@@ -107,6 +111,10 @@ export function quantityWords(language: string, quantity: Quantity, say: (phrase
       return ageWords(language, quantity.months);
     case 'date':
       return dateWords(language, quantity.date);
+    case 'time':
+      return timeWords(language, quantity.at, quantity.timeZone);
+    case 'minutes':
+      return longUnit(language, 'minute', quantity.count);
     case 'language':
       return languageWords(quantity.tag);
     case 'place':

@@ -25,6 +25,7 @@ const ANSWERS: Readonly<Record<string, () => Doing>> = {
   vehicle: () => '2016',
   confirm: () => ({ choose: ['yes'] }),
   review: () => ({ choose: ['yes'] }),
+  slot: () => ({ choose: ['later'] }),
 };
 
 /** What this family does when asked; where it has nothing to say it does not know. */

@@ -43,6 +43,7 @@ const ANSWERS: Readonly<Record<string, Doing>> = {
   place: 'California',
   confirm: { choose: ['yes'] },
   review: { choose: ['yes'] },
+  slot: { choose: ['later'] },
 };
 
 const MOST_QUESTIONS = 40;

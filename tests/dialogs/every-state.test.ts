@@ -54,6 +54,12 @@ const eventsOf = ({ context }: State): readonly IntakeEvent[] => [
   { type: 'CONTACT', contact: null },
   { type: 'RESUME' },
   { type: 'SEND' },
+  { type: 'SEND', choosing: true },
+  { type: 'CHOOSE_TIME' },
+  { type: 'MORE_TIMES', after: '2026-05-20T16:00:00.000Z' },
+  { type: 'BOOK', slot: { start: '2026-05-20T16:00:00.000Z', minutes: 30 } },
+  { type: 'NO_TIME' },
+  { type: 'CANCEL_TIME' },
   { type: 'NOTE', words },
   { type: 'MISUNDERSTOOD' },
 ];

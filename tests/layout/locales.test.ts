@@ -30,6 +30,7 @@ const WORDED = [
   'mail.json',
   'page.json',
   'pictures.json',
+  'poster.json',
   'sms.json',
   'take-home.json',
 ];
@@ -51,6 +52,7 @@ const FOR_FAMILIES = [
   'lexicon.json',
   'page.json',
   'pictures.json',
+  'poster.json',
   'sms.json',
   'take-home.json',
 ];

@@ -5,7 +5,7 @@ import { easeOfSpanish, gradeOfEnglish } from './readable.ts';
 const GRADE = 6;
 /** INFLESZ (Barrio Cantalejo 2008): from 65 up a text is "bastante fácil". */
 const EASE = 65;
-const FILES = ['chat', 'findings', 'take-home', 'page', 'pictures', 'sms'];
+const FILES = ['chat', 'findings', 'take-home', 'page', 'pictures', 'poster', 'sms'];
 
 /** The sentences of a language, by the top key they stand under; holes are filled with a short name. */
 const sentences = (language: string, file: string): Map<string, string> => {
