@@ -1,12 +1,11 @@
 import { randomBytes, type ScryptOptions, scrypt, timingSafeEqual } from 'node:crypto';
 import { z } from 'zod';
+import { PASSWORD_COST } from './password-cost.ts';
 
 /** NIST SP 800-63B (revision 4, from memory): a password that is the only factor has at least 15 characters. */
 export const MIN_PASSWORD_LENGTH = 15;
 export const MAX_PASSWORD_LENGTH = 200;
 
-/** 128 MiB a try: OWASP's first choice for scrypt (Password Storage Cheat Sheet, from memory). */
-const COST = { N: 2 ** 17, r: 8, p: 1 };
 const KEY_BYTES = 32;
 const MAX_COST = { N: 2 ** 20, r: 16, p: 4 };
 
@@ -43,16 +42,16 @@ function derive(password: string, salt: Buffer, cost: Required<Pick<ScryptOption
 /** A password as it is stored: a memory-hard hash with its salt and cost beside it, as JSON. */
 export async function hashPassword(password: string): Promise<string> {
   const salt = randomBytes(16);
-  const key = await derive(password, salt, COST);
+  const key = await derive(password, salt, PASSWORD_COST);
   return JSON.stringify({
     method: 'scrypt',
-    ...COST,
+    ...PASSWORD_COST,
     salt: salt.toString('base64url'),
     key: key.toString('base64url'),
   });
 }
 
-const DECOY = JSON.stringify({ method: 'scrypt', ...COST, salt: 'AAAAAAAAAAAAAAAAAAAAAA', key: '' });
+const DECOY = JSON.stringify({ method: 'scrypt', ...PASSWORD_COST, salt: 'AAAAAAAAAAAAAAAAAAAAAA', key: '' });
 
 /**
  * True if the password is the one that was stored. Null for an account that does not exist: the same work is done,

@@ -1,5 +1,7 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { hashPassword, passwordIsRight } from '#src/desk/password.ts';
+
+vi.unmock('#src/desk/password-cost.ts');
 
 describe('a stored password', () => {
   it('is salted, with its cost beside it, and lets only itself in', async () => {

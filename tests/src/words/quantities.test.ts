@@ -21,7 +21,15 @@ describe('words for quantities', () => {
     (language) => {
       const { language: name, months: own, and, units } = namesOf(language);
       expect([name, own, and]).not.toContain(undefined);
-      expect(Object.keys(units ?? {}).sort()).toEqual(['centimeter', 'inch', 'kilogram', 'month', 'pound', 'year']);
+      expect(Object.keys(units ?? {}).sort()).toEqual([
+        'centimeter',
+        'inch',
+        'kilogram',
+        'minute',
+        'month',
+        'pound',
+        'year',
+      ]);
     },
   );
 
