@@ -8,6 +8,7 @@ import { seedDemo } from '#src/demo/seed.ts';
 import { firstRunLink } from '#src/desk/first-run.ts';
 import { registerDesk } from '#src/desk/register-desk.ts';
 import { calendarLinks } from '#src/events/calendar-links.ts';
+import { registerCalendar } from '#src/events/calendar-routes.ts';
 import { createReadTimes } from '#src/events/event-times.ts';
 import { caregiver, type DeliverToCaregiver } from '#src/handoff/caregiver.ts';
 import { createDestinations } from '#src/handoff/destinations.ts';
@@ -129,8 +130,9 @@ async function start(config: Config): Promise<void> {
       emergency: ears.emergency,
     },
     greeting: createGreeting(voice, clock),
-    registerDesk: (restify) =>
-      registerDesk(restify, {
+    registerDesk: (restify) => {
+      registerCalendar(restify, { store, clock, links });
+      return registerDesk(restify, {
         store,
         words,
         clock,
@@ -140,7 +142,8 @@ async function start(config: Config): Promise<void> {
         sessions: config.sessions,
         provider: config.provider,
         trustedProxies: config.trustedProxies,
-      }),
+      });
+    },
   });
   base = await listen(server, config);
   const proactive = createProactive(config.app, log);
