@@ -35,6 +35,8 @@ export interface TakeHome {
   } | null;
   /** The last day of the seat, YYYY-MM-DD; null where it is not known; undefined where there is no seat. */
   readonly expires: string | null | undefined;
+  /** That day is over: what to do until there is another seat stands with what remains. */
+  readonly expired: boolean;
   readonly corrected: readonly FindingCode[];
   readonly remaining: readonly FindingCode[];
   readonly monthly: readonly MonthlyCheck[];
@@ -144,6 +146,7 @@ export function takeHomeOf({ found, left, findings }: Review, child: Child): Tak
     place: position?.row != null ? { row: position.row, side: position.side } : null,
     until: expired ? null : untilOf(left.case.children.find(({ id }) => id === child.id) ?? child, seat, mode, left),
     expires,
+    expired,
     corrected: inState('corrected'),
     remaining: inState('open', 'to-see'),
     monthly: restrained ? MONTHLY[mode] : [],

@@ -79,9 +79,10 @@ function whenPart({ say, language }: Sheet, { earliest, latest }: NonNullable<Ta
     : say('until.between', { earliest: from, latest: dateWords(language, latest) });
 }
 
-function untilPart(sheet: Sheet, { until, expires }: TakeHome, child: string): Html | false {
+function untilPart(sheet: Sheet, { until, expires, expired }: TakeHome, child: string): Html | false {
   const { say, language } = sheet;
-  if (!until && expires === undefined) return false;
+  // A bare "do not use it after" a day that is over could leave a child without any seat.
+  if (expired || (!until && expires === undefined)) return false;
   const limits = until && [
     until.maxWeightKg !== null && say('until.weight', { weight: weightWords(language, until.maxWeightKg) }),
     until.maxHeightCm !== null && say('until.height', { height: heightWords(language, until.maxHeightCm) }),

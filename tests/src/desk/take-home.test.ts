@@ -54,6 +54,22 @@ describe('the sheet that goes home', () => {
     expect(textOf(html)).not.toMatch(/\bis (?:now )?safe\b/i);
   });
 
+  it('of a seat that has expired already says to ride in the best there is until there is another', async () => {
+    const { browser, post } = await signedVisit();
+    await post({
+      does: 'fact',
+      stage: 'left',
+      path: 'seats.s1.expiryDate',
+      value: '2020-01',
+      unit: '',
+      why: 'mistake',
+    });
+    const text = textOf((await browser.get(SHEET)).html);
+    expect(text).toContain('Seat has expired');
+    expect(text).not.toContain('Do not use this seat after');
+    expect(text).toContain('Keep your child buckled in the best seat you have until then.');
+  });
+
   it('names no US hotline where the family lives elsewhere', async () => {
     const { browser } = await signedVisit('fr', { ...FAMILY, jurisdiction: 'FR' });
     expect((await browser.get(SHEET)).html).not.toContain('1-888');
