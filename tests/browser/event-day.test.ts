@@ -1,13 +1,10 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { expect, it } from 'vitest';
 import es from '#locales/es/take-home.json' with { type: 'json' };
-import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
 import { axeProblems } from './axe.ts';
-import { complaints, DESKTOP, openBrowser, PHONE } from './browser.ts';
+import { complaints, DESKTOP, PHONE } from './browser.ts';
 import { type CaregiverOnPage, caregiverOnPage, type Doing } from './caregiver-on-page.ts';
+import { openedService } from './opened.ts';
 import { familyAnswer } from './page-answers.ts';
 
 const TABLET = { viewport: { width: 820, height: 1180 }, hasTouch: true };
@@ -15,18 +12,7 @@ const PASSWORD = 'a long password for tests';
 const MOST_QUESTIONS = 40;
 const REFERENCE = /\b[2-9A-Z]{4}-[2-9A-Z]{4}\b/;
 
-let browser: Browser;
-let service: ServiceProcess;
-let dataDir: string;
-beforeAll(async () => {
-  dataDir = mkdtempSync(join(tmpdir(), 'lapwing-day-'));
-  [browser, service] = await Promise.all([openBrowser(), startProcess(dataDir)]);
-});
-afterAll(async () => {
-  await browser.close();
-  await service.end('SIGKILL');
-  rmSync(dataDir, { recursive: true });
-});
+const opened = openedService();
 
 /** What another family answers than the one of `page-answers.ts`: a child of four in the second row, forward-facing. */
 const OTHER: Readonly<Record<string, Doing>> = {
@@ -49,10 +35,10 @@ interface Family {
 
 /** A phone that opens the address of the poster. */
 async function fromPoster(language: string, other: Readonly<Record<string, Doing>> = {}): Promise<Family> {
-  const page = await (await browser.newContext(PHONE)).newPage();
+  const page = await (await opened.browser.newContext(PHONE)).newPage();
   const heard = complaints(page);
   const caregiver = caregiverOnPage(page);
-  await page.goto(`${service.url}/?event=demo&lang=${language}`);
+  await page.goto(`${opened.service.url}/?event=demo&lang=${language}`);
   await caregiver.begin();
   return {
     page,
@@ -93,9 +79,9 @@ async function choosePassword(page: Page): Promise<void> {
 
 it('an event day: three families in three languages, a technician at the kerb, a coordinator with the report', async () => {
   // The day before: the coordinator sets the desk up and invites a technician to this event.
-  const lead = await (await browser.newContext(DESKTOP)).newPage();
+  const lead = await (await opened.browser.newContext(DESKTOP)).newPage();
   const heardAtDesk = complaints(lead);
-  await lead.goto(service.firstRunLink ?? '');
+  await lead.goto(opened.service.firstRunLink ?? '');
   await lead.locator('#name').fill('Robin Ash');
   await choosePassword(lead);
   const leading = presses(lead);
@@ -105,9 +91,9 @@ it('an event day: three families in three languages, a technician at the kerb, a
   await lead.locator('input[name=event][value=demo]').check();
   await leading.named('button', 'Make a link');
   const invitation = new URL(await lead.locator('#link').inputValue());
-  const tablet = await (await browser.newContext(TABLET)).newPage();
+  const tablet = await (await opened.browser.newContext(TABLET)).newPage();
   const heardAtKerb = complaints(tablet);
-  await tablet.goto(service.url + invitation.pathname + invitation.search);
+  await tablet.goto(opened.service.url + invitation.pathname + invitation.search);
   await choosePassword(tablet);
 
   // Three families scan the poster at once, each with its language.
@@ -125,7 +111,7 @@ it('an event day: three families in three languages, a technician at the kerb, a
   await worried.caregiver.answer({ choose: ['yes'] });
   await worried.caregiver.answer('I want to talk to someone');
   await worried.caregiver.answer({ choose: ['skip'] });
-  await tablet.goto(`${service.url}/desk?person=yes`);
+  await tablet.goto(`${opened.service.url}/desk?person=yes`);
   const answering = presses(tablet);
   await tablet.locator('.case', { hasText: 'No child named yet' }).locator('h3 a').click();
   await answering.named('link', 'Thread with the caregiver');
@@ -141,7 +127,7 @@ it('an event day: three families in three languages, a technician at the kerb, a
   expect(answering.count()).toBe(3);
 
   // At the kerb: what cannot wait stands on top; the technician records, signs and sends the sheet home.
-  await tablet.goto(`${service.url}/desk`);
+  await tablet.goto(`${opened.service.url}/desk`);
   const urgent = tablet.locator('section[aria-labelledby=before-travel-group]');
   expect(await urgent.textContent()).toContain(babyCase);
   expect(await urgent.textContent()).not.toContain(elderCase);
@@ -169,8 +155,8 @@ it('an event day: three families in three languages, a technician at the kerb, a
   await sent.waitFor();
   const said = (await sent.textContent()) ?? '';
   expect(said).toContain(es.sent.link.split('{{link}}')[0]?.trim());
-  const sheet = await (await browser.newContext(PHONE)).newPage();
-  await sheet.goto(service.url + new URL(/http\S+/.exec(said)?.[0] ?? '').pathname);
+  const sheet = await (await opened.browser.newContext(PHONE)).newPage();
+  await sheet.goto(opened.service.url + new URL(/http\S+/.exec(said)?.[0] ?? '').pathname);
   expect(await sheet.evaluate(() => document.documentElement.lang)).toBe('es');
   expect(await axeProblems(sheet)).toEqual([]);
 

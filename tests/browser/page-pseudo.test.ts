@@ -1,13 +1,10 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { expect, it } from 'vitest';
 import type { PageData } from '#src/page/page-data.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
-import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
-import { openBrowser, PHONE } from './browser.ts';
+import { PHONE } from './browser.ts';
 import { caregiverOnPage } from './caregiver-on-page.ts';
+import { openedService } from './opened.ts';
 import { familyAnswer } from './page-answers.ts';
 
 const MOST_QUESTIONS = 40;
@@ -33,18 +30,7 @@ interface Sent {
   }[];
 }
 
-let browser: Browser;
-let service: ServiceProcess;
-let dataDir: string;
-beforeAll(async () => {
-  dataDir = mkdtempSync(join(tmpdir(), 'lapwing-pseudo-'));
-  [browser, service] = await Promise.all([openBrowser(), startProcess(dataDir)]);
-});
-afterAll(async () => {
-  await browser.close();
-  await service.end('SIGKILL');
-  rmSync(dataDir, { recursive: true });
-});
+const opened = openedService();
 
 /** Puts every word that the service gives the page into the made-up language, between the two. */
 async function speakPseudo(page: Page): Promise<void> {
@@ -92,10 +78,10 @@ const plainWords = (page: Page) =>
   });
 
 it('the page shows no word of its own: all come from the language files and the conversation', async () => {
-  const page = await (await browser.newContext(PHONE)).newPage();
+  const page = await (await opened.browser.newContext(PHONE)).newPage();
   await speakPseudo(page);
   const caregiver = caregiverOnPage(page);
-  await page.goto(`${service.url}/?event=demo&lang=en`);
+  await page.goto(`${opened.service.url}/?event=demo&lang=en`);
   await caregiver.begin();
   const asked: string[] = [];
   while (!caregiver.reply().done && asked.length < MOST_QUESTIONS) {

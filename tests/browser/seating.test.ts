@@ -1,25 +1,10 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
+import { expect, it } from 'vitest';
 import { axeProblems } from './axe.ts';
-import { complaints, DESKTOP, openBrowser, PHONE } from './browser.ts';
+import { complaints, DESKTOP, PHONE } from './browser.ts';
 import { caregiverOnPage, type Doing } from './caregiver-on-page.ts';
+import { openedService } from './opened.ts';
 
-let browser: Browser;
-let service: ServiceProcess;
-let dataDir: string;
-beforeAll(async () => {
-  dataDir = mkdtempSync(join(tmpdir(), 'lapwing-seating-'));
-  [browser, service] = await Promise.all([openBrowser(), startProcess(dataDir)]);
-});
-afterAll(async () => {
-  await browser.close();
-  await service.end('SIGKILL');
-  rmSync(dataDir, { recursive: true });
-});
+const opened = openedService();
 
 const of = (c1: Doing, c2: Doing, c3: Doing): Readonly<Record<string, Doing>> => ({ c1, c2, c3 });
 
@@ -39,10 +24,10 @@ const ANSWERS: Readonly<Record<string, Readonly<Record<string, Doing>> | Doing>>
 const MOST_QUESTIONS = 70;
 
 it('three children share a car: another way to sit is shown in the review, and compared, held and worked out again at the desk', async () => {
-  const page = await (await browser.newContext({ ...PHONE, locale: 'en-US' })).newPage();
+  const page = await (await opened.browser.newContext({ ...PHONE, locale: 'en-US' })).newPage();
   const heard = complaints(page);
   const caregiver = caregiverOnPage(page);
-  await page.goto(`${service.url}/?event=demo&lang=en`);
+  await page.goto(`${opened.service.url}/?event=demo&lang=en`);
   await caregiver.begin();
   for (let turn = 0; !caregiver.reply().done && turn < MOST_QUESTIONS; turn++) {
     const { asking, child, choices } = caregiver.reply();
@@ -66,8 +51,8 @@ it('three children share a car: another way to sit is shown in the review, and c
   const reference = /\b[2-9A-Z]{4}-[2-9A-Z]{4}\b/.exec((await page.getByRole('log').textContent()) ?? '')?.[0] ?? '';
   expect(heard).toEqual([]);
 
-  const desk = await (await browser.newContext({ ...DESKTOP, javaScriptEnabled: false })).newPage();
-  await desk.goto(service.firstRunLink ?? '');
+  const desk = await (await opened.browser.newContext({ ...DESKTOP, javaScriptEnabled: false })).newPage();
+  await desk.goto(opened.service.firstRunLink ?? '');
   await desk.locator('#name').fill('Robin');
   await desk.locator('#password').fill('a long password for tests');
   await desk.locator('#again').fill('a long password for tests');

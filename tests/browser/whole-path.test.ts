@@ -1,25 +1,10 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
+import { expect, it } from 'vitest';
 import { axeProblems } from './axe.ts';
-import { complaints, DESKTOP, openBrowser, PHONE } from './browser.ts';
+import { complaints, DESKTOP, PHONE } from './browser.ts';
 import { caregiverOnPage, type Doing } from './caregiver-on-page.ts';
+import { openedService } from './opened.ts';
 
-let browser: Browser;
-let service: ServiceProcess;
-let dataDir: string;
-beforeAll(async () => {
-  dataDir = mkdtempSync(join(tmpdir(), 'lapwing-path-'));
-  [browser, service] = await Promise.all([openBrowser(), startProcess(dataDir)]);
-});
-afterAll(async () => {
-  await browser.close();
-  await service.end('SIGKILL');
-  rmSync(dataDir, { recursive: true });
-});
+const opened = openedService();
 
 /** A baby of nine months who rides rear-facing on the front seat, before an air bag that is on. */
 const ANSWERS: Readonly<Record<string, Doing>> = {
@@ -49,11 +34,11 @@ const ANSWERS: Readonly<Record<string, Doing>> = {
 const MOST_QUESTIONS = 40;
 
 it('a family writes in Spanish on a phone, and the technician reads the summary at the desk', async () => {
-  const phone = await browser.newContext({ ...PHONE, locale: 'es-MX' });
+  const phone = await opened.browser.newContext({ ...PHONE, locale: 'es-MX' });
   const page = await phone.newPage();
   const heard = complaints(page);
   const caregiver = caregiverOnPage(page);
-  await page.goto(`${service.url}/?event=demo&lang=es`);
+  await page.goto(`${opened.service.url}/?event=demo&lang=es`);
   await caregiver.begin();
   const asked: string[] = [];
   while (!caregiver.reply().done && asked.length < MOST_QUESTIONS) {
@@ -77,8 +62,8 @@ it('a family writes in Spanish on a phone, and the technician reads the summary 
   expect(reference).not.toBe('');
   expect(heard).toEqual([]);
 
-  const desk = await (await browser.newContext(DESKTOP)).newPage();
-  await desk.goto(service.firstRunLink ?? '');
+  const desk = await (await opened.browser.newContext(DESKTOP)).newPage();
+  await desk.goto(opened.service.firstRunLink ?? '');
   await desk.locator('#name').fill('Robin');
   await desk.locator('#password').fill('a long password for tests');
   await desk.locator('#again').fill('a long password for tests');
@@ -95,10 +80,10 @@ it('a family writes in Spanish on a phone, and the technician reads the summary 
 }, 120_000);
 
 it('a family changes the language, has everything deleted and may begin again in the same window', async () => {
-  const page = await (await browser.newContext({ ...PHONE, locale: 'en-US' })).newPage();
+  const page = await (await opened.browser.newContext({ ...PHONE, locale: 'en-US' })).newPage();
   const heard = complaints(page);
   const caregiver = caregiverOnPage(page);
-  await page.goto(`${service.url}/?lang=en`);
+  await page.goto(`${opened.service.url}/?lang=en`);
   await caregiver.begin();
   await caregiver.answer({ choose: ['yes'] });
   await page.getByRole('button', { name: 'Menu' }).tap();

@@ -12,9 +12,9 @@ import { readForm } from '../forms.ts';
 import { html } from '../html.ts';
 import { paths } from '../paths.ts';
 import { formTokenIsRight, tokenHash } from '../secrets.ts';
-import { messagePage } from '../sign-in-pages.ts';
 import { type Desk, sendToSignIn, type Visit, visit } from '../visit.ts';
 import { loadRecord, type RecordView } from './load-record.ts';
+import { noRecord } from './no-record.ts';
 import { type ChangeProblem, readChange } from './read-change.ts';
 import { recordPage } from './record-page.ts';
 
@@ -43,12 +43,7 @@ export function registerRecord(server: Server, desk: Desk): void {
   const remind = createRemind(deps.words);
   const path = '/desk/cases/:reference/visit';
 
-  const message = (here: Visit, status: number, title: string, text: string) =>
-    here.show(status, () => messagePage(title, text, { href: paths.list, text: voice.say('page.back') }));
-  const gone = (here: Visit, reference: string) =>
-    message(here, 410, voice.say('record.goneTitle'), voice.say('record.gone', { reference }));
-  const unreadable = (here: Visit, reference: string) =>
-    message(here, 500, voice.say('problem.unreadableTitle'), voice.say('problem.unreadable', { reference }));
+  const { message, gone, unreadable } = noRecord(desk);
 
   get(server, path, async (req: Request, res: Response) => {
     const here = await visit(desk, req, res);

@@ -14,11 +14,12 @@ import { type Html, html } from '../html.ts';
 import { type PageParts, tokenField, type Viewer } from '../page.ts';
 import { paths } from '../paths.ts';
 import { loadRecord, type RecordView } from '../record/load-record.ts';
+import { noRecord } from '../record/no-record.ts';
 import { formTokenIsRight, newToken } from '../secrets.ts';
 import { sendPage } from '../send-page.ts';
 import { messagePage } from '../sign-in-pages.ts';
 import { lineId } from '../thread-page.ts';
-import { type Desk, sendToSignIn, type Visit, visit } from '../visit.ts';
+import { type Desk, sendToSignIn, visit } from '../visit.ts';
 import { takeHomeLinks, takeHomePath } from './link.ts';
 import { takeHomeSheets } from './sheet.ts';
 
@@ -72,17 +73,7 @@ export function registerTakeHome(server: Server, desk: Desk): void {
     };
   }
 
-  const gone = (here: Visit, reference: string) =>
-    here.show(410, () =>
-      messagePage(voice.say('record.goneTitle'), voice.say('record.gone', { reference }), {
-        href: paths.list,
-        text: voice.say('page.back'),
-      }),
-    );
-  const unreadable = (here: Visit, reference: string) =>
-    here.show(500, () =>
-      messagePage(voice.say('problem.unreadableTitle'), voice.say('problem.unreadable', { reference })),
-    );
+  const { gone, unreadable } = noRecord(desk);
 
   get(server, path, async (req: Request, res: Response) => {
     const here = await visit(desk, req, res);
