@@ -72,6 +72,27 @@ export function misfits(held: Held, taken: readonly Stay[]): number {
   return outside + Math.max(0, ...tooMany);
 }
 
+/**
+ * Which stays lie outside the hours, and which are one too many at once where those that begin first are seated first (of
+ * two that begin together, the one that is listed first).
+ */
+export function misfitting<S extends Stay>(
+  held: Held,
+  taken: readonly S[],
+): { readonly outside: readonly S[]; readonly tooMany: readonly S[] } {
+  const [opens, closes] = span(held);
+  const isOutside = (stay: S) => Date.parse(stay.start) < opens || endOf(stay) > closes;
+  const inside = taken.filter((stay) => !isOutside(stay)).toSorted((a, b) => Date.parse(a.start) - Date.parse(b.start));
+  const starts = slotStarts(held);
+  const seated: S[] = [];
+  const tooMany = inside.filter((stay) => {
+    const full = busy(held, starts, [...seated, stay]).some((count) => count > held.hours.technicians);
+    if (!full) seated.push(stay);
+    return full;
+  });
+  return { outside: taken.filter(isOutside), tooMany };
+}
+
 /** Minutes of technicians' time that an event has in all its slots. */
 export const capacityMinutes = (held: Held): number =>
   slotStarts(held).length * held.hours.stepMinutes * held.hours.technicians;

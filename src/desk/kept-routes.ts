@@ -11,7 +11,8 @@ import { type Desk, visit } from './visit.ts';
 import type { Voice } from './voice.ts';
 
 /** Fields that say nothing to a person. */
-const TECHNICAL = /^(?:does|from|line|next|link|id|which|kept|path|stage|child|finding|topic|clear|why)$/;
+const TECHNICAL =
+  /^(?:does|from|line|next|link|id|which|kept|path|stage|child|finding|topic|clear|why|version|keep|timed)$/;
 
 interface Kept {
   readonly token: string;

@@ -20,6 +20,8 @@ export interface Measures {
   date(date: string): string;
   /** An instant, with its time zone. */
   instant(iso: string, timeZone: string): string;
+  /** The time of day that clocks of a place show at an instant. */
+  time(iso: string, timeZone: string): string;
   number(value: number): string;
   languageName(tag: string): string;
   list(items: readonly string[]): string;
@@ -86,6 +88,8 @@ export function createMeasures(language: string, units: Units): Measures {
         timeZoneName: 'short',
         timeZone,
       }).format(new Date(iso)),
+    time: (iso, timeZone) =>
+      new Intl.DateTimeFormat(language, { hour: 'numeric', minute: '2-digit', timeZone }).format(new Date(iso)),
     number: (value) => numbers.format(value),
     languageName: (tag) => {
       try {

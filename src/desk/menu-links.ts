@@ -13,6 +13,7 @@ interface MenuLink {
 
 const LINKS: readonly MenuLink[] = [
   { path: paths.list, words: 'page.cases' },
+  { path: paths.events, words: 'event.title' },
   { path: paths.reports, words: 'report.title' },
   { path: paths.undelivered, words: 'undelivered.title', may: mayCoordinate },
   { path: paths.people, words: 'page.people', may: mayCoordinate },

@@ -9,6 +9,7 @@ export interface RouteRule {
   readonly answers?: 'page' | 'data';
 }
 
+const anEvent = { kind: 'event', part: 'id' } as const;
 const aCase = { kind: 'case', part: 'reference' } as const;
 
 /**
@@ -43,6 +44,12 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'GET /desk/cases/:reference/take-home': { needs: 'look', about: aCase },
   'POST /desk/cases/:reference/take-home': { needs: 'work', about: aCase },
   'POST /desk/cases/:reference/visit': { needs: 'work', about: aCase },
+
+  'GET /desk/events': { needs: 'look' },
+  'POST /desk/events': { needs: 'coordinate' },
+  'GET /desk/events/new': { needs: 'coordinate' },
+  'GET /desk/events/:id/edit': { needs: 'coordinate', about: anEvent },
+  'POST /desk/events/:id/edit': { needs: 'coordinate', about: anEvent },
 
   'GET /desk/undelivered': { needs: 'coordinate' },
   'POST /desk/undelivered': { needs: 'coordinate' },

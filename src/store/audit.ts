@@ -26,6 +26,8 @@ export const AUDIT_ACTIONS = [
   'visit-signed',
   'take-home-viewed',
   'take-home-sent',
+  'event-made',
+  'event-changed',
   'record-viewed',
   'report-viewed',
   'exported',

@@ -34,8 +34,11 @@ export type EventChange =
 export interface EventStore {
   /** `taken`: there is an event of that id. */
   add(event: NewEvent): Promise<'added' | 'taken'>;
-  /** Replaces what an event says, where `version` is still the one that was read. */
-  change(event: CheckEvent): Promise<EventChange>;
+  /**
+   * Replaces what an event says, where `version` is still the one that was read. `keepBookings`: also where the times of
+   * more families than before would not fit; they keep them.
+   */
+  change(event: CheckEvent, keepBookings?: boolean): Promise<EventChange>;
   byId(id: string): Promise<CheckEvent | null>;
   /** In the order of their days. */
   list(): Promise<readonly CheckEvent[]>;
@@ -159,16 +162,17 @@ export function eventStore({ db, tell }: Backend, clock: Clock): EventStore {
       return numInsertedOrUpdatedRows === 1n ? 'added' : 'taken';
     },
 
-    async change(event) {
+    async change(event, keepBookings = false) {
       try {
         await db.transaction().execute(async (trx) => {
           const before = await eventAlone(trx, event.id);
           if (!before) throw new NotChanged({ state: 'missing' });
           if (before.version !== event.version) throw new NotChanged({ state: 'stale' });
           const taken = await takenTimes(trx, event.id);
-          const held = heldOf(event);
-          const families = held ? misfits(held, taken) : taken.length;
-          if (families > 0) throw new NotChanged({ state: 'booked', families });
+          const unfit = (held: Held | null) => (held ? misfits(held, taken) : taken.length);
+          const families = unfit(heldOf(event));
+          // Those that were kept before stand in nobody's way.
+          if (families > unfit(heldOf(before)) && !keepBookings) throw new NotChanged({ state: 'booked', families });
           await trx
             .updateTable('events')
             .set({ ...columnsOf(event), version: event.version + 1 })

@@ -6,6 +6,7 @@ import {
   type Held,
   isFree,
   misfits,
+  misfitting,
   type Stay,
   slotStarts,
 } from '#shared/events/free-times.ts';
@@ -55,6 +56,7 @@ describe('the slots of an event', () => {
     expect(misfits(with_({ technicians: 2 }), taken)).toBe(0);
     expect(misfits(EVENT, taken)).toBe(1);
     expect(misfits(with_({ technicians: 2, closesAt: '10:30' }), taken)).toBe(1);
+    expect(misfitting(with_({ closesAt: '10:30' }), taken)).toEqual({ outside: [taken[2]], tooMany: [taken[1]] });
   });
 });
 
@@ -87,8 +89,26 @@ describe('bookings one after the other', () => {
           until[free] = from + stays * 60_000;
         }
         expect(misfits(event, taken)).toBe(0);
+        expect(misfitting(event, taken)).toEqual({ outside: [], tooMany: [] });
       }),
       { seed: 11 },
+    );
+  });
+
+  it('that do not fit any more are told one by one: without them all fit, and with fewer told they would not', () => {
+    fc.assert(
+      fc.property(events, wishes, (event, wanted) => {
+        const starts = slotStarts(with_({ opensAt: '08:00', closesAt: '18:00' }));
+        const taken = wanted.map(({ slot, minutes: stays }) => ({
+          start: starts[slot] ?? at('16:00'),
+          minutes: stays,
+        }));
+        const { outside, tooMany } = misfitting(event, taken);
+        const left = taken.filter((stay) => !outside.includes(stay) && !tooMany.includes(stay));
+        expect(misfits(event, left)).toBe(0);
+        for (const one of tooMany) expect(misfits(event, [...left, one])).toBeGreaterThan(0);
+      }),
+      { seed: 12 },
     );
   });
 });

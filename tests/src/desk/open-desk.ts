@@ -68,7 +68,7 @@ function browsing(url: string, always: Readonly<Record<string, string>> = {}): B
     post: (path, fields) => load(path, { method: 'POST', body: new URLSearchParams(fields) }),
     send: async (path, fields) => {
       const { html } = await browser.get(path);
-      const action = /<form method="post" action="([^"]+)" class="fields"/.exec(html)?.[1] ?? path;
+      const action = /<form method="post" action="([^"]+)" class="fields[" ]/.exec(html)?.[1] ?? path;
       return browser.post(action, { ...hiddenFields(html), ...fields });
     },
   };
