@@ -18,6 +18,8 @@ export interface Message {
   readonly choiceIds: readonly string[];
   /** What was read of a photo that came in place of words. */
   readonly photo?: PhotoReading;
+  /** No more photos of this family are kept; the one that came is only read. */
+  readonly photosFull?: boolean;
 }
 
 export interface Interpretation {

@@ -100,6 +100,7 @@ async function start(config: Config): Promise<void> {
   const steps = createTurns({
     conversations: store.conversations,
     cases: store.cases,
+    photos: store.photos,
     onDamaged: (what) => log.warn(what, 'a stored snapshot could not be used'),
     voice,
     ears,

@@ -9,8 +9,8 @@ const IDLE_MS = 60_000;
 export const LONGEST_READING_MS = 20_000;
 
 export interface Ocr {
-  /** Lines of words with confidences from 0 to 1. Rejects after `LONGEST_READING_MS`, or when the thread dies. */
-  readonly read: (image: Buffer) => Promise<readonly PrintedLine[]>;
+  /** Lines of words with confidences from 0 to 1. Rejects after `LONGEST_READING_MS`, or sooner, or when the thread dies. */
+  readonly read: (image: Buffer, withinMs?: number) => Promise<readonly PrintedLine[]>;
   readonly close: () => Promise<void>;
 }
 
@@ -44,10 +44,10 @@ export function createOcr(): Ocr {
     await (await ending?.catch(() => null))?.terminate();
   };
 
-  const within = async <T>(work: Promise<T>): Promise<T> => {
+  const within = async <T>(work: Promise<T>, limitMs: number): Promise<T> => {
     let late: NodeJS.Timeout | undefined;
     const timeout = new Promise<never>((_, reject) => {
-      late = setTimeout(() => reject(new Error('reading took too long')), LONGEST_READING_MS);
+      late = setTimeout(() => reject(new Error('reading took too long')), limitMs);
     });
     try {
       return await Promise.race([work, timeout]);
@@ -58,7 +58,7 @@ export function createOcr(): Ocr {
 
   return {
     close,
-    async read(image) {
+    async read(image, withinMs = LONGEST_READING_MS) {
       clearTimeout(idle);
       starting ??= start().then(async (worker) => {
         await worker.setParameters({ tessedit_pageseg_mode: PSM.AUTO, preserve_interword_spaces: '0' });
@@ -66,7 +66,10 @@ export function createOcr(): Ocr {
       });
       const worker = starting;
       try {
-        return await within(worker.then((ready) => lines(ready, image)));
+        return await within(
+          worker.then((ready) => lines(ready, image)),
+          Math.min(withinMs, LONGEST_READING_MS),
+        );
       } catch (error) {
         // It may still be at work, or dead: the next picture gets another thread.
         await close();

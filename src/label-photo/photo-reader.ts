@@ -1,53 +1,98 @@
 import type { PhotoReading } from '#dialogs/label-photo.ts';
-import { createOcr } from './ocr.ts';
-import { takePhoto } from './photo.ts';
+import type { LabelFields } from '#dialogs/understanding/label-print.ts';
+import type { SentPhoto } from '#src/turns/turns-types.ts';
+import { createLane } from './lane.ts';
+import { createOcr, type Ocr } from './ocr.ts';
+import { takePhoto, thumbnailOf } from './photo.ts';
 import { readLabel } from './read-label.ts';
 
-/** So many photos wait for their turn at most, each of at most 12 MB; one more is answered at once. */
-const MOST_WAITING = 10;
+/** So many photos are unpacked or wait for it, each of at most 12 MB; one more is answered at once. */
+const MOST_TO_UNPACK = 10;
+/** The same for reading, where a photo has about a megabyte. */
+const MOST_TO_READ = 10;
+/** From taking a photo in to its answer: what is not read by then is asked for in words. */
+const LONGEST_MS = 25_000;
+/** Of several files at once so many are taken. */
+const MOST_FILES = 3;
 
 export interface PhotoReader {
-  /** What a file says of a seat. Never rejects; nothing of the file is kept. */
-  readonly read: (file: Buffer) => Promise<PhotoReading>;
+  /**
+   * What files of one message say of a seat: the surest of each field. Never rejects. Whatever is a photo comes back
+   * without metadata, to be kept or dropped by whoever called.
+   */
+  readonly read: (files: readonly Buffer[]) => Promise<SentPhoto>;
   readonly stop: () => Promise<void>;
 }
 
-const problem = (what: Extract<PhotoReading, { kind: 'problem' }>['problem']): PhotoReading => ({
-  kind: 'problem',
-  problem: what,
-});
+interface Parts {
+  readonly take: typeof takePhoto;
+  readonly readFields: typeof readLabel;
+  readonly ocr: Ocr;
+  readonly longestMs: number;
+}
 
-/** Reads photos one after another, so that ten at once need no more memory than one beside their files. */
-export function createPhotoReader(today: () => string): PhotoReader {
-  const ocr = createOcr();
-  let waiting = 0;
-  let last: Promise<unknown> = Promise.resolve();
+type Problem = Extract<PhotoReading, { kind: 'problem' }>['problem'];
 
-  const work = async (file: Buffer): Promise<PhotoReading> => {
-    const photo = await takePhoto(file);
-    if (!photo.ok) {
-      const large = photo.error === 'too-many-bytes' || photo.error === 'too-many-pixels';
-      return problem(large ? 'too-large' : 'no-image');
-    }
-    try {
-      const fields = await readLabel(photo.jpeg, ocr, today());
-      return Object.keys(fields).length > 0 ? { kind: 'read', fields } : problem('unreadable');
-    } catch {
-      return problem('unreadable');
-    }
+const problem = (what: Problem): PhotoReading => ({ kind: 'problem', problem: what });
+const nothing = (what: Problem): SentPhoto => ({ reading: problem(what), pictures: [] });
+
+/** The surest of each field. */
+function together(photos: readonly SentPhoto[]): SentPhoto {
+  const fields: Record<string, LabelFields[string]> = {};
+  for (const { reading } of photos)
+    for (const [path, field] of Object.entries(reading.kind === 'read' ? reading.fields : {}))
+      if ((fields[path]?.confidence ?? 0) < field.confidence) fields[path] = field;
+  const read = Object.keys(fields).length > 0;
+  return {
+    reading: read ? { kind: 'read', fields } : (photos[0]?.reading ?? problem('no-image')),
+    pictures: photos.flatMap(({ pictures }) => pictures),
   };
+}
+
+/**
+ * Takes in photos and reads them, of all conversations one after another: one is unpacked and one is read at any time, so
+ * that ten at once need little more memory than one.
+ */
+export function createPhotoReader(today: () => string, parts: Partial<Parts> = {}): PhotoReader {
+  const { take = takePhoto, readFields = readLabel, ocr = createOcr(), longestMs = LONGEST_MS } = parts;
+  const unpacking = createLane(MOST_TO_UNPACK);
+  const readingLane = createLane(MOST_TO_READ);
+
+  async function fieldsOf(jpeg: Buffer, until: number): Promise<LabelFields> {
+    const within: Ocr = {
+      ...ocr,
+      read: async (image) => {
+        const left = until - performance.now();
+        if (left <= 0) throw new Error('reading took too long');
+        return ocr.read(image, left);
+      },
+    };
+    return (await readingLane.run(() => readFields(jpeg, within, today()))) ?? {};
+  }
+
+  async function one(file: Buffer): Promise<SentPhoto> {
+    const until = performance.now() + longestMs;
+    const taken = await unpacking.run(async () => {
+      const photo = await take(file);
+      return photo.ok ? { ...photo, thumbnail: await thumbnailOf(photo.jpeg) } : photo;
+    });
+    if (!taken) return nothing('busy');
+    if (!taken.ok) {
+      const large = taken.error === 'too-many-bytes' || taken.error === 'too-many-pixels';
+      return nothing(large ? 'too-large' : 'no-image');
+    }
+    const fields = await fieldsOf(taken.jpeg, until).catch(() => ({}));
+    return {
+      reading: Object.keys(fields).length > 0 ? { kind: 'read', fields } : problem('unreadable'),
+      pictures: [{ picture: taken.jpeg, thumbnail: taken.thumbnail, fields }],
+    };
+  }
 
   return {
-    read(file) {
-      if (waiting >= MOST_WAITING) return Promise.resolve(problem('unreadable'));
-      waiting += 1;
-      const reading = last
-        .then(() => work(file))
-        .finally(() => {
-          waiting -= 1;
-        });
-      last = reading;
-      return reading;
+    async read(files) {
+      const photos: SentPhoto[] = [];
+      for (const file of files.slice(0, MOST_FILES)) photos.push(await one(file));
+      return together(photos);
     },
     stop: ocr.close,
   };

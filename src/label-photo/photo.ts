@@ -5,6 +5,9 @@ export const MAX_PHOTO_BYTES = 12_000_000;
 const MAX_PIXELS = 64_000_000;
 /** The longer side of what is kept: print of 2 mm on a label of 20 cm is still 20 pixels high. */
 const LONGEST_SIDE = 2400;
+const THUMBNAIL_SIDE = 320;
+/** A file made to take long is given up. */
+const LONGEST_SECONDS = 10;
 
 export type PhotoError = 'no-image' | 'format' | 'too-many-bytes' | 'too-many-pixels' | 'damaged';
 
@@ -42,9 +45,17 @@ export async function takePhoto(bytes: Buffer): Promise<Photo> {
       .resize({ width: LONGEST_SIDE, height: LONGEST_SIDE, fit: 'inside', withoutEnlargement: true })
       .flatten({ background: 'white' })
       .jpeg({ quality: 85 })
+      .timeout({ seconds: LONGEST_SECONDS })
       .toBuffer({ resolveWithObject: true });
     return { ok: true, jpeg: data, width: info.width, height: info.height };
   } catch {
     return { ok: false, error: 'damaged' };
   }
 }
+
+/** The same photo small, as JPEG, to be found by. */
+export const thumbnailOf = (jpeg: Buffer): Promise<Buffer> =>
+  sharp(jpeg)
+    .resize({ width: THUMBNAIL_SIDE, height: THUMBNAIL_SIDE, fit: 'inside', withoutEnlargement: true })
+    .jpeg({ quality: 70 })
+    .toBuffer();

@@ -4,6 +4,7 @@ import type { Backend } from './backend.ts';
 import { putBooking } from './booking.ts';
 import { caseRow } from './case-row.ts';
 import { jsonOrNull } from './json.ts';
+import { dropPhotos, putPhotos } from './photos.ts';
 import { putEffects } from './put-effects.ts';
 import { isSigned, putReminders } from './reminders.ts';
 import type { ConversationStore, PlainLine, StoredConversation, ThreadEntry, TurnCommit } from './store.ts';
@@ -154,9 +155,11 @@ async function putCase(trx: Writing, turn: TurnCommit): Promise<void> {
   const old = trx.deleteFrom('cases').where('conversation_id', '=', turn.conversationId);
   if (!summary) {
     await old.execute();
+    await dropPhotos(trx, turn.conversationId);
     return;
   }
-  await old.where('reference', '!=', summary.reference).execute();
+  const begunAnew = await old.where('reference', '!=', summary.reference).executeTakeFirstOrThrow();
+  if (begunAnew.numDeletedRows > 0n || turn.startsOver) await dropPhotos(trx, turn.conversationId);
   const row = caseRow(turn.conversationId, summary, turn.at);
   const { reference: _reference, conversation_id: _id, created_at: _since, ...changing } = row;
   await trx
@@ -164,6 +167,7 @@ async function putCase(trx: Writing, turn: TurnCommit): Promise<void> {
     .values(row)
     .onConflict((conflict) => conflict.column('conversation_id').doUpdateSet(changing))
     .execute();
+  await putPhotos(trx, turn.conversationId, turn.photos ?? [], turn.at);
 }
 
 function readReply(text: string | null): RenderedReply | null {

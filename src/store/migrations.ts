@@ -4,6 +4,7 @@ import { access, guarding, reportRides, reportSeen } from './access-migration.ts
 import { searchText } from './case-search.ts';
 import { eventSlots } from './event-migration.ts';
 import { jsonOrNull } from './json.ts';
+import { labelPhotos } from './photo-migration.ts';
 import type { Tables } from './tables.ts';
 import { guardVisitEntries } from './visit-guards.ts';
 
@@ -240,4 +241,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0014-report-rides': reportRides,
   '0016-report-seen': reportSeen,
   '0018-event-slots': eventSlots,
+  '0020-label-photos': labelPhotos,
 };

@@ -16,6 +16,7 @@ import { MIGRATIONS } from './migrations.ts';
 import { optOutStore } from './opt-outs.ts';
 import { outboxStore } from './outbox.ts';
 import { peopleStore } from './people.ts';
+import { photoStore } from './photos.ts';
 import { openPostgres } from './postgres.ts';
 import { reportStore } from './reports.ts';
 import { purge } from './retention.ts';
@@ -133,6 +134,7 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     outbox: outboxStore(backend, effects),
     optOuts: optOutStore(db),
     visits,
+    photos: photoStore(backend),
     reports: reportStore(db, visits),
     alone: backend.alone,
     purge: (before) => purge(backend, before),

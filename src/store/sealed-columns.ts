@@ -11,6 +11,7 @@ export const SEALED_COLUMNS = {
   kept_forms: ['kept_fields'],
   visit_entries: ['entry'],
   arrivals: ['walk_in_name'],
+  label_photos: ['photo', 'thumbnail', 'photo_reading'],
 } as const satisfies { readonly [T in keyof Tables]?: readonly (keyof Tables[T])[] };
 
 const NAMES: ReadonlySet<string> = new Set(Object.values(SEALED_COLUMNS).flat());

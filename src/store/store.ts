@@ -12,6 +12,7 @@ import type { KeptFormStore } from './kept-forms.ts';
 import type { OptOutStore } from './opt-outs.ts';
 import type { OutboxStore } from './outbox.ts';
 import type { PeopleStore } from './people.ts';
+import type { NewPhoto, PhotoStore } from './photos.ts';
 import type { ReportStore } from './reports.ts';
 import type { Purged } from './retention.ts';
 import type { SessionStore } from './sessions.ts';
@@ -84,6 +85,10 @@ export interface TurnCommit {
   readonly reminders?: readonly Effect[];
   /** The time the family wants at its event; null: gives it back; absent: stays as it is. */
   readonly booking?: Booking | null;
+  /** Photos that came with the message, kept where there is a case. */
+  readonly photos?: readonly NewPhoto[];
+  /** The family started over: its photos belong to what it took back. */
+  readonly startsOver?: boolean;
   /** See `StoredConversation`; absent: as it was. */
   readonly channelAddress?: string;
   readonly at: string;
@@ -134,6 +139,7 @@ export interface Store {
   readonly outbox: OutboxStore;
   readonly optOuts: OptOutStore;
   readonly visits: VisitStore;
+  readonly photos: PhotoStore;
   /** Runs `work` while nothing else runs under the same key, on any instance that shares the database. */
   alone<T>(key: string, work: () => Promise<T>): Promise<T>;
   /** Deletes what is older than an instant (ISO 8601), conversations by their last activity. */

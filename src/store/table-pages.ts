@@ -22,12 +22,15 @@ export const TABLES_IN_ORDER = [
   'opt_outs',
   'visit_entries',
   'take_home_links',
+  'label_photos',
   'sealing_keys',
 ] as const satisfies readonly TableName[];
 
 export type Row = Readonly<Record<string, unknown>>;
 
 const ROWS_AT_ONCE = 200;
+/** Of rows with a photo in each, of a megabyte or more. */
+const PHOTOS_AT_ONCE = 4;
 
 /** The columns of a table's primary key, by which it can be read in pages. */
 export const KEYS: Readonly<Record<TableName, readonly string[]>> = {
@@ -48,6 +51,7 @@ export const KEYS: Readonly<Record<TableName, readonly string[]>> = {
   opt_outs: ['conversation_id'],
   visit_entries: ['conversation_id', 'seq'],
   take_home_links: ['token_hash'],
+  label_photos: ['id'],
   sealing_keys: ['key_id'],
 };
 
@@ -56,14 +60,15 @@ export async function* pages(db: Kysely<Tables>, table: TableName): AsyncGenerat
   const key = KEYS[table];
   const columns = sql.join(key.map((column) => sql.ref(column)));
   let last: Row | null = null;
+  const atOnce = table === 'label_photos' ? PHOTOS_AT_ONCE : ROWS_AT_ONCE;
   for (;;) {
     const after: ReturnType<typeof sql> = last
       ? sql`where (${columns}) > (${sql.join(key.map((column) => (last as Row)[column]))})`
       : sql``;
     const { rows } = await sql<Row>`
-      select * from ${sql.table(table)} ${after} order by ${columns} limit ${sql.lit(ROWS_AT_ONCE)}`.execute(db);
+      select * from ${sql.table(table)} ${after} order by ${columns} limit ${sql.lit(atOnce)}`.execute(db);
     if (rows.length > 0) yield rows;
-    if (rows.length < ROWS_AT_ONCE) return;
+    if (rows.length < atOnce) return;
     last = rows.at(-1) ?? null;
   }
 }

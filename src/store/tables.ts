@@ -219,6 +219,19 @@ interface TakeHomeLinkTable {
   created_at: string;
 }
 
+/** Photos of labels, without their metadata; deleted with the case that they belong to. */
+interface LabelPhotoTable {
+  id: string;
+  conversation_id: string;
+  child_id: string | null;
+  received_at: string;
+  /** JPEG in base64, the whole and a small one. */
+  photo: string;
+  thumbnail: string;
+  /** JSON: what was read of it. */
+  photo_reading: string;
+}
+
 /** Keys under which values are sealed; without a row, nothing is. */
 interface SealingKeyTable {
   key_id: string;
@@ -244,6 +257,7 @@ export interface Tables {
   opt_outs: OptOutTable;
   visit_entries: VisitEntryTable;
   take_home_links: TakeHomeLinkTable;
+  label_photos: LabelPhotoTable;
   sealing_keys: SealingKeyTable;
 }
 

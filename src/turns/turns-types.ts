@@ -1,7 +1,14 @@
 import type { PhotoReading } from '#dialogs/label-photo.ts';
+import type { NewPhoto } from '#src/store/photos.ts';
 import type { RenderedReply } from './rendered-reply.ts';
 
 export type Channel = 'direct-line' | 'bot-framework' | 'terminal' | 'sms';
+
+/** A photo, or several of one message: what was read, and the photos without their metadata. */
+export interface SentPhoto {
+  readonly reading: PhotoReading;
+  readonly pictures: readonly Pick<NewPhoto, 'picture' | 'thumbnail' | 'fields'>[];
+}
 
 /** One thing a caregiver sent. The same `activityId` of a conversation is done once, however often it arrives. */
 export interface IncomingMessage {
@@ -13,8 +20,8 @@ export interface IncomingMessage {
   readonly withGreeting?: boolean;
   /** Ids of ticked choices, where the channel has buttons; the words in `text` are for people. */
   readonly choiceIds?: readonly string[];
-  /** What was read of a photo; the words in `text` are its name. */
-  readonly photo?: PhotoReading;
+  /** Kept with the case once there is consent; the words in `text` are its name. */
+  readonly photo?: SentPhoto;
   /** BCP 47 language the channel suggests; used only for the first turn. */
   readonly language?: string;
   /** How the channel writes to the caregiver out of turn; kept as it is, for the channel alone to read. */

@@ -1,6 +1,7 @@
 import { begin, besidePerson, type Step, step } from '#dialogs/conversation.ts';
 import type { Ears } from '#dialogs/ears.ts';
 import type { EventTimes } from '#dialogs/event-times.ts';
+import { labelledChild } from '#dialogs/label-photo.ts';
 import { goOnFrom } from '#dialogs/rescue.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
@@ -8,6 +9,7 @@ import { withGreeting } from '#dialogs/with-greeting.ts';
 import type { Clock } from '#src/clock.ts';
 import type { ReadTimes } from '#src/events/event-times.ts';
 import type { CaseStore } from '#src/store/cases.ts';
+import { MOST_PHOTOS, type PhotoStore } from '#src/store/photos.ts';
 import type { ConversationState, ConversationStore, Effect, StoredConversation, TurnCommit } from '#src/store/store.ts';
 import type { Voice } from '#src/words/voice.ts';
 import { tellCaregiver } from './caregiver-message.ts';
@@ -22,6 +24,8 @@ export interface TurnDeps {
   readonly conversations: ConversationStore;
   /** What the desk has of a conversation whose own snapshot cannot be read. */
   readonly cases?: Pick<CaseStore, 'referenceOf' | 'byReference'>;
+  /** How many photos a family has sent; absent: photos are read and not kept. */
+  readonly photos?: Pick<PhotoStore, 'count'>;
   /** Hears of a snapshot that could not be used, and of how many answers were kept all the same. */
   readonly onDamaged?: (what: { readonly reason: 'corrupt' | 'newer'; readonly kept: number }) => void;
   readonly voice: Voice;
@@ -70,6 +74,7 @@ const STATE: Readonly<Record<string, ConversationState>> = {
 export function createTurns({
   conversations,
   cases,
+  photos,
   onDamaged,
   voice,
   ears,
@@ -155,6 +160,16 @@ export function createTurns({
     };
   }
 
+  /** The photos of a message that are kept: with consent, and as far as there is room. */
+  function photosOf({ photo }: IncomingMessage, before: StoredConversation, after: Step, room: number) {
+    const { consented, answers } = after.snapshot.context;
+    const read = readSnapshot(before.snapshot);
+    if (read.ok && read.snapshot.context.answers.length > 0 && answers.length === 0) return { startsOver: true };
+    if (!photo || room <= 0 || !consented) return {};
+    const childId = read.ok ? labelledChild(read.snapshot) : null;
+    return { photos: photo.pictures.slice(0, room).map((picture) => ({ ...picture, id: newId(), childId })) };
+  }
+
   /** A snapshot that cannot be used costs what cannot be read of it, never the thread. */
   async function rescue(message: IncomingMessage, stored: StoredConversation): Promise<Step> {
     const read = readSnapshot(stored.snapshot);
@@ -183,12 +198,16 @@ export function createTurns({
     stored: StoredConversation,
     shown: RenderedReply | null,
     times: EventTimes | null,
+    room: number,
   ): Step | null {
     if (stored.state === 'deleted') return start(message);
     const read = readSnapshot(stored.snapshot);
     if (!read.ok) return null;
     const choiceIds = message.choiceIds?.length ? message.choiceIds : choicesInWords(message.text, shown);
-    const photo = message.photo && { photo: message.photo };
+    const photo = message.photo && {
+      photo: message.photo.reading,
+      photosFull: photos !== undefined && message.photo.pictures.length > room,
+    };
     return step(read.snapshot, { text: message.text, choiceIds, ...photo }, today(), ears, times);
   }
 
@@ -217,12 +236,14 @@ export function createTurns({
       const shown = await conversations.lastReply(message.conversationId);
       const { eventId } = stored;
       const times = eventTimes && eventId !== null ? await eventTimes.read(stored.id, eventId) : null;
-      const heard = stepFrom(message, stored, shown?.reply ?? null, times) ?? (await rescue(message, stored));
+      const room = message.photo && photos ? MOST_PHOTOS - (await photos.count(stored.id)) : 0;
+      const heard = stepFrom(message, stored, shown?.reply ?? null, times, room) ?? (await rescue(message, stored));
       const attended = stored.state === 'person' && isAttended(await conversations.thread(message.conversationId, 0));
       const answered = message.withGreeting ? withGreeting(heard) : heard;
       const next = attended ? besidePerson(answered) : answered;
       const reply = voice.render(next.snapshot.context.language, next.reply);
-      const commit = commitOf(message, stored, next, reply, { activityId: message.activityId, text: message.text });
+      const incoming = { activityId: message.activityId, text: message.text };
+      const commit = { ...commitOf(message, stored, next, reply, incoming), ...photosOf(message, stored, next, room) };
       if ((await conversations.commit(commit)) === 'committed')
         return { reply, replyId: commit.replyId, replayed: false };
     }

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { step } from '#dialogs/conversation.ts';
-import type { PhotoReading } from '#dialogs/label-photo.ts';
+import type { Message } from '#dialogs/interpretation.ts';
+import { labelledChild, type PhotoReading } from '#dialogs/label-photo.ts';
 import { LANGUAGES } from '#dialogs/understanding/types.ts';
 import { inToCm, lbToKg } from '#shared/units.ts';
-import { caregiverOfOne, ears, TODAY, until } from './caregiver.ts';
+import { caregiver, caregiverOfOne, ears, TODAY, until } from './caregiver.ts';
 
 const field = (value: string | number) => ({ value, confidence: 0.93 });
 
@@ -67,7 +68,7 @@ describe('a photo of the label while its question stands', () => {
   it('that cannot be used is answered calmly in every language, and the question stands', () => {
     for (const language of LANGUAGES) {
       const { self, sends } = atTheLabel(language);
-      for (const problem of ['no-image', 'too-large', 'unreadable'] as const) {
+      for (const problem of ['no-image', 'too-large', 'unreadable', 'busy'] as const) {
         expect(sends({ kind: 'problem', problem }).reply.asking).toBe('label-limits');
         expect(self.now.reply.say[0]).toEqual({ key: `say.photo-${problem}` });
         expect(self.heard()).not.toContain('photo-');
@@ -76,10 +77,31 @@ describe('a photo of the label while its question stands', () => {
   });
 });
 
-it('a photo where none is expected changes nothing and is said to be of no use now', () => {
-  const self = caregiverOfOne();
-  const before = self.now.reply.asking;
-  self.now = step(self.now.snapshot, { text: 'x.jpg', choiceIds: [], photo: READ }, TODAY, ears);
-  expect(self.now.reply.asking).toBe(before);
-  expect(self.now.reply.say[0]).toEqual({ key: 'say.photo-not-now' });
+describe('a photo that no question of the label waits for', () => {
+  const sentTo = (self: ReturnType<typeof caregiverOfOne>, more: Partial<Message> = {}) => {
+    const { asking } = self.now.reply;
+    self.now = step(self.now.snapshot, { text: 'x.jpg', choiceIds: [], photo: READ, ...more }, TODAY, ears);
+    expect(self.now.reply.asking).toBe(asking);
+    return self.now.reply.say[0];
+  };
+
+  it('changes nothing before consent, and is said to be of no use', () => {
+    expect(sentTo(caregiver())).toEqual({ key: 'say.photo-not-now' });
+  });
+
+  it('is kept for the technician after it, or said not to be where there is no room', () => {
+    const self = caregiverOfOne();
+    until(self, 'weight');
+    expect(sentTo(self)).toEqual({ key: 'say.photo-kept' });
+    expect(sentTo(self, { photosFull: true })).toEqual({ key: 'say.photo-full' });
+    expect(labelledChild(self.now.snapshot)).toBeNull();
+  });
+});
+
+it('a photo that is read but not kept any more is said to be so, and read back all the same', () => {
+  const { self } = atTheLabel();
+  expect(labelledChild(self.now.snapshot)).toBe('c1');
+  const message = { text: 'x.jpg', choiceIds: [], photo: READ, photosFull: true };
+  const { reply } = step(self.now.snapshot, message, TODAY, ears);
+  expect([reply.say[0], reply.asking]).toEqual([{ key: 'say.photo-full' }, 'confirm']);
 });

@@ -1,3 +1,4 @@
+import type { NewPhoto } from '#src/store/photos.ts';
 import type { TurnCommit } from '#src/store/store.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 
@@ -26,5 +27,15 @@ export const aTurn = (over: Partial<TurnCommit> = {}): TurnCommit => ({
   summary: null,
   effects: [],
   at: '2026-05-16T09:30:00.000Z',
+  ...over,
+});
+
+/** A photo to be kept; its bytes stand for a picture that nothing here looks at. */
+export const aPhoto = (over: Partial<NewPhoto> = {}): NewPhoto => ({
+  id: 'p1',
+  childId: 'c1',
+  picture: Buffer.from('the whole quillwort picture'),
+  thumbnail: Buffer.from('the small quillwort picture'),
+  fields: { manufactureDate: { value: '2021-05', confidence: 0.93 } },
   ...over,
 });

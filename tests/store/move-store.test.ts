@@ -10,7 +10,7 @@ import { openBackend, openStore } from '#src/store/open-store.ts';
 import { StoreError } from '#src/store/store-error.ts';
 import { TABLES_IN_ORDER } from '#src/store/table-pages.ts';
 import { aSummary } from '../factories/summary.ts';
-import { aTurn } from '../factories/turn.ts';
+import { aPhoto, aTurn } from '../factories/turn.ts';
 import { aDatabaseUrl, aDataDir, NOON, openOn } from './places.ts';
 
 const clock = () => NOON;
@@ -28,6 +28,9 @@ async function aFullDatabase(): Promise<string> {
     const incoming = { activityId: `a${i}`, text: '«Qué?» 汉 \u00e9 e\u0301' };
     await store.conversations.commit(aTurn({ expectedVersion: i, incoming, replyId: `r${i}`, effects }));
   }
+  // More than are read from the database at once.
+  const photos = Array.from({ length: 9 }, (_, i) => aPhoto({ id: `p${i}` }));
+  await store.conversations.commit(aTurn({ conversationId: 'k2', incoming: null, summary: aSummary(), photos }));
   await store.accounts.keepFirstLink('spent', 1000);
   const account = await store.accounts.addFirst('spent', {
     name: 'Robin',
@@ -76,6 +79,7 @@ it('carries every row of every table over, and says how many and their hash', as
   expect(await after.cases.list(all)).toEqual(await before.cases.list(all));
   expect(await after.outbox.due('2027-01-01T00:00:00.000Z', 1000)).toHaveLength(MANY);
   expect(await after.accounts.byName('robin')).toEqual(await before.accounts.byName('robin'));
+  expect(await after.photos.picture('k2', 'p8', 'whole')).toEqual(aPhoto().picture);
   expect(await after.conversations.commit(aTurn({ expectedVersion: MANY, incoming: null, replyId: 'next' }))).toBe(
     'committed',
   );

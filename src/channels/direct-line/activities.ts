@@ -1,10 +1,10 @@
 import { randomUUID } from 'node:crypto';
 import { z } from 'zod';
-import type { PhotoReading } from '#dialogs/label-photo.ts';
 import { cleanText, MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
 import { replyText } from '#src/channels/reply-text.ts';
 import type { ThreadEntry } from '#src/store/store.ts';
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
+import type { SentPhoto } from '#src/turns/turns-types.ts';
 
 const clientId = z
   .string()
@@ -31,7 +31,7 @@ export interface ClientMessage {
   readonly activityId: string;
   readonly text: string;
   readonly choiceIds?: readonly string[];
-  readonly photo?: PhotoReading;
+  readonly photo?: SentPhoto;
 }
 
 export type ReadActivity =

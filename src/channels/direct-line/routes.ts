@@ -1,7 +1,5 @@
 import type { Request, Response, Server } from 'restify';
 import { z } from 'zod';
-import type { PhotoReading } from '#dialogs/label-photo.ts';
-import type { LabelFields } from '#dialogs/understanding/label-print.ts';
 import { eventId, languageTag } from '#src/channels/opening.ts';
 import type { Clock } from '#src/clock.ts';
 import { readJson } from '#src/http/read-body.ts';
@@ -67,20 +65,6 @@ function readWatermark(req: Request) {
 
 function answer(res: Response, problem: { status: number; code: string; message: string }): void {
   sendError(res, problem.status, problem.code, problem.message);
-}
-
-/** Of several photos at once so many are read; their fields come together, the surest of each. */
-const MOST_AT_ONCE = 3;
-
-async function readAll(files: readonly Buffer[], read: PhotoReader['read']): Promise<PhotoReading> {
-  const readings: PhotoReading[] = [];
-  for (const file of files.slice(0, MOST_AT_ONCE)) readings.push(await read(file));
-  const fields: Record<string, LabelFields[string]> = {};
-  for (const reading of readings)
-    for (const [path, field] of Object.entries(reading.kind === 'read' ? reading.fields : {}))
-      if ((fields[path]?.confidence ?? 0) < field.confidence) fields[path] = field;
-  if (Object.keys(fields).length > 0) return { kind: 'read', fields };
-  return readings[0] ?? { kind: 'problem', problem: 'no-image' };
 }
 
 /** Direct Line 3.0: https://learn.microsoft.com/azure/bot-service/rest-api/bot-framework-rest-direct-line-3-0-api-reference */
@@ -196,7 +180,7 @@ export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
       const text = names.filter(Boolean).join(', ') || '📎';
       // Read before the turn, so that nobody waits for it under the conversation's lock.
       const known = await store.replyTo(who.conversationId, id);
-      const photo = known ? undefined : await readAll(contents, deps.readPhoto);
+      const photo = known ? undefined : await deps.readPhoto(contents);
       const message = { activityId: id, text, ...(photo && { photo }) };
       if (!(await take(req, res, who.conversationId, { kind: 'message', activityId: id, message }))) return;
       return sendJson(res, 200, { id: activity.activityId });
