@@ -15,11 +15,23 @@ export interface ServiceProcess {
   end(signal: NodeJS.Signals): Promise<number | null>;
 }
 
+export interface StartOptions {
+  /** A command that ends by running what follows it, such as one that sets a limit first. */
+  readonly through?: readonly string[];
+  /** Is given the process as soon as there is one, long before it is ready. */
+  readonly onSpawn?: (child: ChildProcess) => void;
+}
+
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
 
 /** Runs the service as `npm start` does, on a free port over the given data directory, until it is ready. */
-export async function startProcess(dataDir: string, settings: Record<string, string> = {}): Promise<ServiceProcess> {
-  const child: ChildProcess = spawn(process.execPath, ['src/main.ts'], {
+export async function startProcess(
+  dataDir: string,
+  settings: Record<string, string> = {},
+  { through = [], onSpawn }: StartOptions = {},
+): Promise<ServiceProcess> {
+  const [command = '', ...args] = [...through, process.execPath, 'src/main.ts'];
+  const child: ChildProcess = spawn(command, args, {
     cwd: ROOT,
     env: {
       PATH: process.env.PATH ?? '',
@@ -30,6 +42,7 @@ export async function startProcess(dataDir: string, settings: Record<string, str
     },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
+  onSpawn?.(child);
   const printed: string[] = [];
   const problems: string[] = [];
   child.stderr?.on('data', (chunk: Buffer) => problems.push(chunk.toString()));
