@@ -21,7 +21,7 @@ const TOGETHER = [0, 0.25, 0.5, 0.75, 0.95] as const;
 
 /** z beyond which a child of the references is one in two million; where an unbounded stretch is cut into strips. */
 const FURTHEST_Z = 5;
-const STRIPS = 8;
+const STRIPS = 6;
 
 /** A size that stands for all between the same limits, and how likely those are under each tried correlation. */
 export interface SizeCell {
@@ -50,8 +50,18 @@ interface Measured {
   readonly given: ((z: number, correlation: number) => readonly number[]) | null;
 }
 
-const between = (from: number, to: number, mean = 0, sd = 1): number =>
-  Math.max(0, normalUpTo((to - mean) / sd) - normalUpTo((from - mean) / sd));
+const between = (from: number, to: number): number => Math.max(0, normalUpTo(to) - normalUpTo(from));
+
+/** The same for stretches that follow one another. */
+function massesOf(stretches: readonly Stretch[], mean: number, sd: number): readonly number[] {
+  let below = normalUpTo(((stretches[0]?.from ?? 0) - mean) / sd);
+  return stretches.map(({ to }) => {
+    const upTo = normalUpTo((to - mean) / sd);
+    const mass = Math.max(0, upTo - below);
+    below = upTo;
+    return mass;
+  });
+}
 
 /** A stretch of z in strips of equal width, each with its share of the distribution. */
 function strips(stretch: Stretch, cell: number): Part[] {
@@ -125,7 +135,7 @@ function measured(
     return {
       values: values(plausible),
       parts: ofWhole(zs.flatMap(strips)),
-      given: (z, r) => shareOf(zs.map(({ from, to }) => between(from, to, r * z, Math.sqrt(1 - r * r)))),
+      given: (z, r) => shareOf(massesOf(zs, r * z, Math.sqrt(1 - r * r))),
     };
   }
   if (ahead === 0 && isExact(told))
@@ -140,36 +150,28 @@ function measured(
   const s = spread(measure, age, ahead);
   const zs = inZ(everything);
   const grown = shares.flatMap(({ z, mass }) =>
-    zs.map(({ from, to }, cell) => ({ cell, z, mass: mass * between(from, to, Math.sqrt(1 - s * s) * z, s) })),
+    massesOf(zs, Math.sqrt(1 - s * s) * z, s).map((part, cell) => ({ cell, z, mass: mass * part })),
   );
   return { values: values(everything), parts: grown, given: null };
 }
 
-/** How likely each pair of stretches is, a row for each correlation: the better known measure first, the other around it. */
-function pairs(
-  weight: Measured,
-  height: Measured,
-): readonly (readonly [w: number, h: number, odds: readonly number[]])[] {
+/** How likely each pair of stretches is, by their numbers w · across + h, for one correlation of z. */
+function pairOdds(weight: Measured, height: Measured, correlation: number): readonly number[] {
   const across = height.values.length;
-  const sums = new Map<number, number[]>();
-  const add = (w: number, h: number, i: number, mass: number) => {
-    if (mass <= 0) return;
-    const key = w * across + h;
-    const odds = sums.get(key) ?? TOGETHER.map(() => 0);
-    odds[i] = (odds[i] as number) + mass;
-    sums.set(key, odds);
+  const odds = new Array<number>(weight.values.length * across).fill(0);
+  const add = (w: number, h: number, mass: number) => {
+    const pair = w * across + h;
+    odds[pair] = (odds[pair] as number) + mass;
   };
-  const dependent = height.given ? height : weight.given ? weight : null;
-  const first = dependent === height ? weight : height;
-  for (const [i, correlation] of TOGETHER.entries())
-    for (const part of first.parts) {
-      if (dependent?.given) {
-        for (const [cell, mass] of dependent.given(part.z, correlation).entries())
-          if (dependent === height) add(part.cell, cell, i, part.mass * mass);
-          else add(cell, part.cell, i, part.mass * mass);
-      } else for (const other of weight.parts) add(other.cell, part.cell, i, part.mass * other.mass);
-    }
-  return [...sums].map(([key, odds]) => [Math.floor(key / across), key % across, odds]);
+  // The measure of which something is known comes first, the other around it.
+  if (height.given)
+    for (const { cell, z, mass } of weight.parts)
+      for (const [h, share] of height.given(z, correlation).entries()) add(cell, h, mass * share);
+  else if (weight.given)
+    for (const { cell, z, mass } of height.parts)
+      for (const [w, share] of weight.given(z, correlation).entries()) add(w, cell, mass * share);
+  else for (const w of weight.parts) for (const h of height.parts) add(w.cell, h.cell, w.mass * h.mass);
+  return odds;
 }
 
 /**
@@ -192,10 +194,13 @@ export function sizeOdds(facts: ChildFacts, body: Body, ahead: number): readonly
       const weight = measured('weight', body.statedWeight, cuts.weightKg, moment);
       const height = measured('height', body.statedHeight, cuts.heightCm, moment);
       if (weight === null || height === null) return null;
-      for (const [w, h, odds] of pairs(weight, height)) {
-        const size = { ageMonths, weightKg: weight.values[w] as number, heightCm: height.values[h] as number };
-        cells.push({ size, odds: odds.map((mass) => mass * share) });
-      }
+      const tried = weight.given || height.given ? TOGETHER : [0];
+      const odds = tried.map((correlation) => pairOdds(weight, height, correlation));
+      for (const [w, weightKg] of weight.values.entries())
+        for (const [h, heightCm] of height.values.entries()) {
+          const masses = odds.map((pairs) => (pairs[w * height.values.length + h] as number) * share);
+          if (masses.some((mass) => mass > 0)) cells.push({ size: { ageMonths, weightKg, heightCm }, odds: masses });
+        }
     }
   return cells;
 }
