@@ -38,7 +38,7 @@ export type ReadActivity =
   | { readonly kind: 'message'; readonly activityId: string; readonly message: ClientMessage }
   /** Taken note of; nothing to answer. */
   | { readonly kind: 'noted'; readonly activityId: string }
-  | { readonly kind: 'refused'; readonly status: 400 | 413; readonly code: string; readonly message: string };
+  | { readonly kind: 'refused'; readonly status: 400 | 408 | 413; readonly code: string; readonly message: string };
 
 const refused = (status: 400 | 413, code: string, message: string): ReadActivity => ({
   kind: 'refused',

@@ -11,12 +11,13 @@ import type { ConversationStore } from '#src/store/store.ts';
 import { StoreUnavailableError } from '#src/store/store-error.ts';
 import type { Turns } from '#src/turns/turns-types.ts';
 import { createAccess } from './access.ts';
-import { type ReadActivity, readActivity } from './activities.ts';
+import { type OutgoingContext, type ReadActivity, readActivity } from './activities.ts';
 import { baseAddress, conversationObject, newConversationId, withStream } from './conversations.ts';
 import { allowOtherOrigins } from './cors.ts';
 import { type Feed, isWatermark } from './feed.ts';
 import type { Tokens } from './tokens.ts';
 import { readUpload } from './upload.ts';
+import { createUploadGate } from './upload-gate.ts';
 
 /** 10,000 characters, each written as a JSON escape, and the activity around them. */
 const MAX_ACTIVITY_BYTES = 128_000;
@@ -71,6 +72,7 @@ function answer(res: Response, problem: { status: number; code: string; message:
 export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
   const { turns, store, feed, tokens, log, clock, secret, publicUrl } = deps;
   const access = createAccess(store, tokens, secret);
+  const gate = createUploadGate();
   server.pre(allowOtherOrigins);
 
   const generateToken: Handler = async (req, res) => {
@@ -150,6 +152,15 @@ export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
     }
   }
 
+  /** Gives the id of what was sent; and what came of it, to a client that prefers so. */
+  async function sent(req: Request, res: Response, who: OutgoingContext, watermark: string | null, id: string) {
+    // RFC 7240: the answer may come at once, which saves a slow connection one round trip.
+    const inFull = /\breturn=representation\b/.test(String(req.headers.prefer ?? ''));
+    if (!inFull) return sendJson(res, 200, { id });
+    const set = await feed.read(who, watermark);
+    sendJson(res, 200, { id, ...set }, { 'Preference-Applied': 'return=representation' });
+  }
+
   const sendActivity: Handler = async (req, res) => {
     const who = await access.conversation(req);
     if (!who.ok) return answer(res, who);
@@ -158,40 +169,45 @@ export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
     const body = await readJson(req, MAX_ACTIVITY_BYTES);
     if (!body.ok) return answer(res, body);
     const read = readActivity(body.value);
-    if (!(await take(req, res, who.conversationId, read))) return;
-    const id = read.kind === 'refused' ? null : read.activityId;
-    // RFC 7240: the answer may come at once, which saves a slow connection one round trip.
-    const inFull = /\breturn=representation\b/.test(String(req.headers.prefer ?? ''));
-    if (!inFull) return sendJson(res, 200, { id });
-    const set = await feed.read(who, from.value);
-    sendJson(res, 200, { id, ...set }, { 'Preference-Applied': 'return=representation' });
+    if (!(await take(req, res, who.conversationId, read)) || read.kind === 'refused') return;
+    await sent(req, res, who, from.value, read.activityId);
   };
+
+  async function takeUpload(req: Request, res: Response, who: OutgoingContext, watermark: string | null) {
+    const { conversationId } = who;
+    const read = await readUpload(req);
+    if (read.kind === 'refused') return answer(res, read);
+    const { activity, names, contents } = read;
+    const { activityId } = activity;
+    const inWords = activity.kind === 'message' && activity.message.text.trim() !== '';
+    if (inWords && !(await take(req, res, conversationId, activity))) return;
+    const name = names.filter(Boolean).join(', ') || '📎';
+    if (deps.readPhoto && contents.length > 0) {
+      const id = inWords ? `p:${activityId}` : activityId;
+      // Read before the turn, so that nobody waits for it under the conversation's lock.
+      const known = await store.replyTo(conversationId, id);
+      const photo = known ? undefined : await deps.readPhoto(contents);
+      const message = { activityId: id, text: name, ...(photo && { photo }) };
+      if (!(await take(req, res, conversationId, { kind: 'message', activityId: id, message }))) return;
+      return sent(req, res, who, watermark, activityId);
+    }
+    const language = (await store.load(conversationId))?.language ?? 'en';
+    // Clients wait for their message to come back; a file without words comes back by its name.
+    const echo = { id: activityId, from: 'caregiver', text: name } as const;
+    const said = { id: `f:${activityId}`, from: 'service', text: deps.filesLater(language) } as const;
+    await store.note(conversationId, inWords ? [said] : [echo, said], clock().toISOString());
+    await sent(req, res, who, watermark, activityId);
+  }
 
   const upload: Handler = async (req, res) => {
     const who = await access.conversation(req);
     if (!who.ok) return answer(res, who);
-    const read = await readUpload(req);
-    if (read.kind === 'refused') return answer(res, read);
-    const { activity, names, contents } = read;
-    const inWords = activity.kind === 'message' && activity.message.text.trim() !== '';
-    if (inWords && !(await take(req, res, who.conversationId, activity))) return;
-    if (deps.readPhoto && contents.length > 0) {
-      const id = inWords ? `p:${activity.activityId}` : activity.activityId;
-      const text = names.filter(Boolean).join(', ') || '📎';
-      // Read before the turn, so that nobody waits for it under the conversation's lock.
-      const known = await store.replyTo(who.conversationId, id);
-      const photo = known ? undefined : await deps.readPhoto(contents);
-      const message = { activityId: id, text, ...(photo && { photo }) };
-      if (!(await take(req, res, who.conversationId, { kind: 'message', activityId: id, message }))) return;
-      return sendJson(res, 200, { id: activity.activityId });
-    }
-    const language = (await store.load(who.conversationId))?.language ?? 'en';
-    const { activityId } = activity;
-    // Clients wait for their message to come back; a file without words comes back by its name.
-    const echo = { id: activityId, from: 'caregiver', text: names.filter(Boolean).join(', ') || '📎' } as const;
-    const said = { id: `f:${activityId}`, from: 'service', text: deps.filesLater(language) } as const;
-    await store.note(who.conversationId, inWords ? [said] : [echo, said], clock().toISOString());
-    sendJson(res, 200, { id: activityId });
+    const from = readWatermark(req);
+    if (!from.ok) return answer(res, from);
+    const taken = gate.pass(() => takeUpload(req, res, who, from.value));
+    if (taken) return taken;
+    const message = 'Too many files are on their way; send this one again in a moment.';
+    sendError(res, 503, 'ServiceUnavailable', message, { 'Retry-After': '5' });
   };
 
   post(server, `${ROOT}/tokens/generate`, generateToken);

@@ -6,6 +6,8 @@ import { type ReadActivity, readActivity } from './activities.ts';
 /** As large as a phone's photograph is; what is larger is refused. */
 const MAX_UPLOAD_BYTES = 12_000_000;
 const MAX_NAME_LENGTH = 120;
+/** A photo from the page is below a megabyte; slower than this, nobody waits for the answer. */
+const LONGEST_UPLOAD_MS = 90_000;
 
 type Refused = Extract<ReadActivity, { kind: 'refused' }>;
 
@@ -23,7 +25,7 @@ const malformed = (message: string): Refused => ({ kind: 'refused', status: 400,
 
 /** Reads an upload in either form of the reference: one bare file, or multipart with an activity and files. */
 export async function readUpload(req: Request): Promise<Upload> {
-  const body = await readBytes(req, MAX_UPLOAD_BYTES);
+  const body = await readBytes(req, MAX_UPLOAD_BYTES, LONGEST_UPLOAD_MS);
   if (!body.ok) return { kind: 'refused', status: body.status, code: body.code, message: body.message };
   const type = req.headers['content-type'] ?? '';
   if (!/^multipart\/form-data\b/i.test(type)) {

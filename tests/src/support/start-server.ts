@@ -22,6 +22,7 @@ export interface StartOptions {
   readonly ping?: () => Promise<void>;
   readonly sms?: ServerDeps['sms'];
   readonly registerDesk?: ServerDeps['registerDesk'];
+  readonly readPhoto?: ServerDeps['readPhoto'];
 }
 
 /** The real server on a free loopback port, with the conversation replaced by a fake. */
@@ -49,6 +50,7 @@ export async function startServer(options: StartOptions = {}): Promise<RunningSe
     bundle: await bundle,
     sms: options.sms ?? null,
     registerDesk: options.registerDesk ?? (() => {}),
+    ...(options.readPhoto && { readPhoto: options.readPhoto }),
   });
   await new Promise<void>((resolve) => server.restify.listen(0, '127.0.0.1', () => resolve()));
   const { port } = server.restify.server.address() as AddressInfo;

@@ -319,4 +319,59 @@ describe('files', () => {
     });
     expect((await read('1')).body.activities[0]?.text).toBe(shown);
   });
+
+  it('has photos read before the message is answered, once, and gives the answer to a client that prefers so', async () => {
+    const read: Buffer[] = [];
+    const photo = { reading: { kind: 'problem', problem: 'unreadable' }, pictures: [] } as const;
+    const readPhoto = async (files: readonly Buffer[]) => {
+      read.push(...files);
+      return photo;
+    };
+    const { id, token } = await started({ readPhoto });
+    const activity = { type: 'message', from: { id: 'u1' }, text: '', channelData: { clientActivityID: 'photo-1' } };
+    const send = async () => {
+      const response = await fetch(`${server.url}/v3/directline/conversations/${id}/upload?watermark=1`, {
+        method: 'POST',
+        headers: { Authorization: `Bearer ${token}`, Prefer: 'return=representation' },
+        body: form(activity),
+      });
+      return ((await response.json()) as Json).activities.map(({ text }) => text);
+    };
+    const answered = ['label.jpg', 'You wrote: label.jpg\n\nWhat else?'];
+    expect([await send(), await send()]).toEqual([answered, answered]);
+    expect(read.map(({ length }) => length)).toEqual([2000]);
+    expect(server.conversations.handled.map((one) => one.photo)).toEqual([photo]);
+  });
+
+  it('holds no more than four uploads in memory, however many come at once', async () => {
+    let inside = 0;
+    let most = 0;
+    const held = Promise.withResolvers<void>();
+    const readPhoto = async () => {
+      inside += 1;
+      most = Math.max(most, inside);
+      await held.promise;
+      inside -= 1;
+      return { reading: { kind: 'problem', problem: 'unreadable' }, pictures: [] } as const;
+    };
+    const { id, token } = await started({ readPhoto });
+    const statuses = Promise.all(
+      Array.from({ length: 10 }, async (_, i) => {
+        const activity = { type: 'message', text: '', channelData: { clientActivityID: `photo-${i}` } };
+        const response = await fetch(`${server.url}/v3/directline/conversations/${id}/upload`, {
+          method: 'POST',
+          headers: { Authorization: `Bearer ${token}` },
+          body: form(activity),
+        });
+        return response.status;
+      }),
+    );
+    await expect.poll(() => inside).toBe(4);
+    // Long enough for the others to have come.
+    for (let i = 0; i < 10; i++) await fetch(`${server.url}/healthz`);
+    held.resolve();
+    expect(await statuses).toEqual(Array(10).fill(200));
+    expect(most).toBe(4);
+    expect(server.conversations.handled).toHaveLength(10);
+  });
 });
