@@ -1,17 +1,29 @@
 import type { JSX } from 'preact';
-import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { textDirection } from '../direction.ts';
+import type { PageWords } from '../page-words.ts';
 import { Announcer } from './announcer.tsx';
 import { Choices } from './choices.tsx';
 import { Composer } from './composer.tsx';
-import { isDeleted, openReply } from './conversation.ts';
+import { type Conversation, isDeleted, openReply } from './conversation.ts';
 import { data } from './data.ts';
 import { privateLink } from './device.ts';
 import { Menu } from './menu.tsx';
 import { useWords } from './page-words.ts';
+import { Camera, PhotoSheet } from './photo-button.tsx';
 import { Pictures } from './pictures.tsx';
 import { Thread } from './thread.tsx';
 import { useConversation } from './use-conversation.ts';
+
+/** Questions that a photo of the label can answer. */
+const ASKED_OF_LABELS: readonly string[] = ['label-limits', 'seat-dates', 'expiry-date'];
+
+/** What is said aloud of what goes on, beside the lines themselves. */
+function noticeOf({ failures, progress }: Conversation, words: PageWords): string {
+  if (failures > 0) return words.offline;
+  if (progress === null) return '';
+  return progress === 1 ? words.photoReading : words.photoSending;
+}
 
 export interface AppProps {
   readonly event: string | null;
@@ -26,9 +38,11 @@ export interface AppProps {
 }
 
 export function App({ event, linkKey, linkLanguage, served, held }: AppProps): JSX.Element {
-  const { state, send, retry, leave } = useConversation(event, linkLanguage ?? served, linkKey);
+  const { state, send, sendFile, cancel, retry, leave } = useConversation(event, linkLanguage ?? served, linkKey);
   const field = useRef<HTMLTextAreaElement>(null);
   const answers = useRef<HTMLElement>(null);
+  const photoSheet = useRef<HTMLDialogElement>(null);
+  const [preparing, setPreparing] = useState(false);
   const spoken = state.lines.findLast((line) => line.from === 'bot')?.language ?? held;
   const { language, words } = useWords(served, spoken);
   const notice = data.languages.find(({ tag }) => tag === language)?.notice ?? null;
@@ -59,6 +73,14 @@ export function App({ event, linkKey, linkLanguage, served, held }: AppProps): J
     answers.current?.focus({ preventScroll: true });
   };
 
+  const openSheet = () => photoSheet.current?.showModal();
+  const photograph = async (file: File) => {
+    setPreparing(true);
+    await sendFile(file);
+    setPreparing(false);
+    answers.current?.focus({ preventScroll: true });
+  };
+
   return (
     <>
       <header>
@@ -79,9 +101,15 @@ export function App({ event, linkKey, linkLanguage, served, held }: AppProps): J
         <div class="talk">
           {notice && <p class="notice">{notice}</p>}
           {state.linkOver && <p class="notice">{words.linkOver}</p>}
-          <Thread state={state} words={words} onRetry={retry} />
+          <Thread state={state} words={words} onRetry={retry} onCancel={cancel} preparing={preparing} />
           <section class="answers" aria-label={words.answer} tabIndex={-1} ref={answers}>
             {pictures.length > 0 && <Pictures pictures={pictures} words={words} />}
+            {reply && ASKED_OF_LABELS.includes(reply.asking ?? '') && (
+              <button type="button" class="choice of-label" aria-haspopup="dialog" onClick={openSheet}>
+                <Camera />
+                <span>{words.photo}</span>
+              </button>
+            )}
             {reply && reply.choices.length > 0 && (
               <Choices key={state.lines.length} reply={reply} words={words} onChoose={choose} />
             )}
@@ -94,9 +122,16 @@ export function App({ event, linkKey, linkLanguage, served, held }: AppProps): J
         </div>
       </main>
       <footer>
-        <Composer words={words} field={field} problem={state.tooLong ? words.tooLong : null} onSend={send} />
+        <Composer
+          words={words}
+          field={field}
+          problem={state.problem && words[state.problem]}
+          onSend={send}
+          onPhoto={openSheet}
+        />
       </footer>
-      <Announcer lines={state.lines} notice={state.failures > 0 ? words.offline : ''} />
+      <PhotoSheet words={words} sheet={photoSheet} onPhoto={photograph} />
+      <Announcer lines={state.lines} notice={noticeOf(state, words)} />
     </>
   );
 }

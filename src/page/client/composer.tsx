@@ -1,6 +1,7 @@
 import type { JSX, RefObject } from 'preact';
 import { useState } from 'preact/hooks';
 import type { PageWords } from '../page-words.ts';
+import { Camera } from './photo-button.tsx';
 
 const MAX_LENGTH = 10_000;
 
@@ -9,10 +10,11 @@ export interface ComposerProps {
   readonly field: RefObject<HTMLTextAreaElement | null>;
   readonly problem: string | null;
   readonly onSend: (text: string) => void;
+  readonly onPhoto: () => void;
 }
 
 /** The answer box: Enter sends, Shift and Enter begin a new line. */
-export function Composer({ words, field, problem, onSend }: ComposerProps): JSX.Element {
+export function Composer({ words, field, problem, onSend, onPhoto }: ComposerProps): JSX.Element {
   const [text, setText] = useState('');
   const send = () => {
     if (text.trim() === '') return;
@@ -29,10 +31,13 @@ export function Composer({ words, field, problem, onSend }: ComposerProps): JSX.
       }}
     >
       {problem && (
-        <p id="problem" class="problem">
+        <p id="problem" class="problem" role="alert">
           {problem}
         </p>
       )}
+      <button type="button" class="photo-button" aria-label={words.photo} aria-haspopup="dialog" onClick={onPhoto}>
+        <Camera />
+      </button>
       <label for="answer" class="unseen">
         {words.answer}
       </label>

@@ -1,4 +1,5 @@
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
+import type { PageWords } from '../page-words.ts';
 import { type ActivitySet, botLine, type Line, withActivities } from './activities.ts';
 import type { Outgoing, Started } from './api.ts';
 
@@ -13,8 +14,12 @@ export interface Conversation {
   readonly waiting: readonly Outgoing[];
   /** How often in a row the server was not heard. */
   readonly failures: number;
-  /** The last message was refused as too long. */
-  readonly tooLong: boolean;
+  /** Why the last message, or the last photo, is not sent; by the name of its words. */
+  readonly problem: keyof PageWords | null;
+  /** Small pictures of photos that were sent from here, by the ids of their lines. */
+  readonly previews: Readonly<Record<string, string>>;
+  /** How much of the photo that is being sent has arrived, from 0 to 1. */
+  readonly progress: number | null;
   /** A private link was followed that opens nothing any more. */
   readonly linkOver: boolean;
 }
@@ -28,7 +33,10 @@ export type Happening =
   | { readonly kind: 'retried' }
   /** The token has run out: the conversation is opened again with the device's key. */
   | { readonly kind: 'expired' }
-  | { readonly kind: 'refused'; readonly id: string }
+  | { readonly kind: 'refused'; readonly id: string; readonly problem: keyof PageWords }
+  | { readonly kind: 'unusable'; readonly problem: keyof PageWords }
+  | { readonly kind: 'uploaded'; readonly share: number }
+  | { readonly kind: 'cancelled'; readonly id: string }
   | { readonly kind: 'left' };
 
 export const NOT_STARTED: Conversation = {
@@ -38,7 +46,9 @@ export const NOT_STARTED: Conversation = {
   watermark: '0',
   waiting: [],
   failures: 0,
-  tooLong: false,
+  problem: null,
+  previews: {},
+  progress: null,
   linkOver: false,
 };
 
@@ -52,6 +62,10 @@ const without = (waiting: readonly Outgoing[], id: string) => waiting.filter((me
 
 /** The echo of a message carries its id with this before it. */
 const ECHO = 'c:';
+/** Ids of photos begin with this, so that they are known for photos wherever the conversation goes on. */
+export const PHOTO = 'photo-';
+
+export const isPhoto = ({ id, from }: Line): boolean => from === 'you' && id.startsWith(ECHO + PHOTO);
 
 export function next(state: Conversation, happening: Happening): Conversation {
   switch (happening.kind) {
@@ -64,8 +78,12 @@ export function next(state: Conversation, happening: Happening): Conversation {
       const linkOver = happening.byLink && !started.resumed;
       return { ...state, started, conversationId, lines, waiting, linkOver, watermark: started.watermark, failures: 0 };
     }
-    case 'written':
-      return { ...state, waiting: [...state.waiting, happening.message], tooLong: false };
+    case 'written': {
+      const { message } = happening;
+      const preview = message.photo?.preview;
+      const previews = preview ? { ...state.previews, [ECHO + message.id]: preview } : state.previews;
+      return { ...state, waiting: [...state.waiting, message], previews, problem: null };
+    }
     case 'answered':
     case 'looked': {
       const { set } = happening;
@@ -74,17 +92,30 @@ export function next(state: Conversation, happening: Happening): Conversation {
         lines: withActivities(state.lines, set.activities),
         watermark: set.watermark,
         waiting: happening.kind === 'answered' ? without(state.waiting, happening.id) : state.waiting,
+        progress: null,
         failures: 0,
       };
     }
     case 'failed':
-      return { ...state, failures: state.failures + 1 };
+      return { ...state, failures: state.failures + 1, progress: null };
     case 'retried':
       return { ...state, failures: 0 };
     case 'expired':
       return { ...state, started: null };
     case 'refused':
-      return { ...state, waiting: without(state.waiting, happening.id), failures: 0, tooLong: true };
+      return {
+        ...state,
+        waiting: without(state.waiting, happening.id),
+        progress: null,
+        failures: 0,
+        problem: happening.problem,
+      };
+    case 'unusable':
+      return { ...state, problem: happening.problem };
+    case 'uploaded':
+      return { ...state, progress: happening.share };
+    case 'cancelled':
+      return { ...state, waiting: without(state.waiting, happening.id), progress: null, failures: 0 };
     case 'left':
       return NOT_STARTED;
   }

@@ -3,8 +3,9 @@ import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import { textDirection } from '../direction.ts';
 import type { PageWords } from '../page-words.ts';
 import type { Line } from './activities.ts';
-import { type Conversation, openReply } from './conversation.ts';
+import { type Conversation, isPhoto, openReply } from './conversation.ts';
 import { repeatedLines } from './review-choices.tsx';
+import { PhotoItem, WaitingLine } from './waiting-line.tsx';
 
 /** A turn of more paragraphs is a list to look through, such as the review, and is set closer. */
 const LONG_TURN = 6;
@@ -66,9 +67,10 @@ interface ThreadLineProps {
   readonly open: boolean;
   /** It is the last thing the caregiver sent, and it has arrived. */
   readonly sent: boolean;
+  readonly preview: string | null;
 }
 
-function ThreadLine({ line, words, open, sent }: ThreadLineProps): JSX.Element {
+function ThreadLine({ line, words, open, sent, preview }: ThreadLineProps): JSX.Element {
   const lines = open && line.reply ? repeatedLines(line.reply) : null;
   const say = lines ? line.say.slice(0, lines.from) : line.say;
   const language = line.language
@@ -79,7 +81,13 @@ function ThreadLine({ line, words, open, sent }: ThreadLineProps): JSX.Element {
     <li class={`line ${line.from}`} data-id={line.id}>
       <span class={line.from === 'technician' ? 'who' : 'unseen'}>{speaker(line, words)}</span>
       <div class={say.length > LONG_TURN ? 'said long' : 'said'} {...language}>
-        {danger && line.reply ? <Danger reply={line.reply} say={say} words={words} /> : <Paragraphs texts={say} />}
+        {danger && line.reply ? (
+          <Danger reply={line.reply} say={say} words={words} />
+        ) : isPhoto(line) ? (
+          <PhotoItem words={words} preview={preview} />
+        ) : (
+          <Paragraphs texts={say} />
+        )}
       </div>
       {sent && <p class="delivery">{words.sent}</p>}
     </li>
@@ -90,14 +98,25 @@ export interface ThreadProps {
   readonly state: Conversation;
   readonly words: PageWords;
   readonly onRetry: () => void;
+  readonly onCancel: (id: string) => void;
+  /** A photo is made ready to be sent. */
+  readonly preparing: boolean;
 }
 
 /** The bot's turns without words, while a person has the conversation, only offer choices. */
 const isSpoken = ({ say }: Line): boolean => say.length > 0;
 
+/** What is being done; null for nothing, and where the photo on its way says it itself. */
+function workingWords({ waiting, lines }: Conversation, words: PageWords, preparing: boolean): string | null {
+  if (preparing) return words.photoPreparing;
+  if (waiting.length > 0) return waiting[0]?.photo ? null : words.sending;
+  return lines.length === 0 ? words.working : null;
+}
+
 /** What was said so far, then what is on its way. New lines are spoken by the announcer, not by this list. */
-export function Thread({ state, words, onRetry }: ThreadProps): JSX.Element {
+export function Thread({ state, words, onRetry, onCancel, preparing }: ThreadProps): JSX.Element {
   const failing = state.failures > 0;
+  const working = workingWords(state, words, preparing);
   const open = openReply(state);
   const own = state.waiting.length === 0 ? state.lines.findLast((line) => line.from === 'you') : undefined;
   return (
@@ -110,16 +129,18 @@ export function Thread({ state, words, onRetry }: ThreadProps): JSX.Element {
             words={words}
             open={open !== null && line.reply === open}
             sent={line === own}
+            preview={state.previews[line.id] ?? null}
           />
         ))}
-        {state.waiting.map((message) => (
-          <li key={message.id} class="line you waiting" data-id={message.id}>
-            <span class="unseen">{words.you}</span>
-            <div class="said" dir="auto">
-              <p>{message.text}</p>
-            </div>
-            {failing && <p class="delivery">{words.failed}</p>}
-          </li>
+        {state.waiting.map((message, i) => (
+          <WaitingLine
+            key={message.id}
+            message={message}
+            words={words}
+            failing={failing}
+            progress={i === 0 ? state.progress : null}
+            onCancel={onCancel}
+          />
         ))}
       </ol>
       {failing && (
@@ -130,12 +151,12 @@ export function Thread({ state, words, onRetry }: ThreadProps): JSX.Element {
           </button>
         </p>
       )}
-      {!failing && (state.waiting.length > 0 || state.lines.length === 0) && (
+      {!failing && working && (
         <p class="working">
           <i />
           <i />
           <i />
-          <span>{state.waiting.length === 0 ? words.working : words.sending}</span>
+          <span>{working}</span>
         </p>
       )}
     </div>

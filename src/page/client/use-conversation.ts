@@ -1,8 +1,9 @@
 import { useEffect, useLayoutEffect, useReducer, useRef } from 'preact/hooks';
-import { ApiError, look, newMessageId, sendMessage, start } from './api.ts';
-import { type Conversation, greeted, isDeleted, NOT_STARTED, next, openReply } from './conversation.ts';
+import { ApiError, look, newMessageId, type Outgoing, type Started, sendMessage, sendPhoto, start } from './api.ts';
+import { type Conversation, greeted, isDeleted, NOT_STARTED, next, openReply, PHOTO } from './conversation.ts';
 import { data } from './data.ts';
 import { type Kept, keep, recall } from './device.ts';
+import { prepare } from './photo.ts';
 
 const AFTER_LOOK_MS = 6000;
 const IDLE_LOOK_MS = 20_000;
@@ -10,6 +11,20 @@ const LONGEST_WAIT_MS = 15_000;
 
 /** Half a second, then twice as long with each failure. */
 const backoff = (failures: number) => (failures === 0 ? 0 : Math.min(500 * 2 ** failures, LONGEST_WAIT_MS));
+
+const refusedPhoto = { 400: 'photoNot', 413: 'photoLarge' } as const;
+
+function outgoing(
+  started: Started,
+  watermark: string,
+  message: Outgoing,
+  onProgress: (share: number) => void,
+  signal: AbortSignal,
+) {
+  const { photo } = message;
+  if (!photo) return sendMessage(started, watermark, message);
+  return sendPhoto(started, watermark, { ...message, photo }, onProgress, signal);
+}
 
 /** Runs `work` after a wait, or as soon as the device is back online; gives the way to call it off. */
 function soon(work: () => void, waitMs: number): () => void {
@@ -28,6 +43,8 @@ function soon(work: () => void, waitMs: number): () => void {
 export interface ConversationHandle {
   readonly state: Conversation;
   send(text: string, choiceIds?: readonly string[]): void;
+  sendFile(file: File): Promise<void>;
+  cancel(id: string): void;
   retry(): void;
   /** Forgets the conversation on this device and opens another one. */
   leave(): void;
@@ -72,7 +89,9 @@ export function useConversation(
   useLayoutEffect(() => {
     if (!started) return;
     const held = state.lines.findLast((line) => line.from === 'bot')?.language ?? null;
-    keep(event, { key: isDeleted(state) ? null : started.key, waiting, language: held });
+    // A photo is too large to be kept on the device, and the page says so.
+    const words = waiting.filter(({ photo }) => !photo);
+    keep(event, { key: isDeleted(state) ? null : started.key, waiting: words, language: held });
   }, [started, waiting, watermark]);
 
   useEffect(() => {
@@ -81,11 +100,14 @@ export function useConversation(
     const failed = (error: unknown) => {
       const status = error instanceof ApiError ? error.status : 0;
       if (status === 401 || status === 403 || status === 404) dispatch({ kind: 'expired' });
-      else if (status === 400 || status === 413) dispatch({ kind: 'refused', id: first.id });
+      else if (status === 400 || status === 413)
+        dispatch({ kind: 'refused', id: first.id, problem: first.photo ? refusedPhoto[status] : 'tooLong' });
       else dispatch({ kind: 'failed' });
     };
+    const off = new AbortController();
+    const onProgress = (share: number) => dropped || dispatch({ kind: 'uploaded', share });
     const attempt = () =>
-      sendMessage(started, watermark, first).then(
+      outgoing(started, watermark, first, onProgress, off.signal).then(
         (set) => dropped || dispatch({ kind: 'answered', id: first.id, set }),
         (error) => dropped || failed(error),
       );
@@ -93,6 +115,7 @@ export function useConversation(
     return () => {
       dropped = true;
       callOff();
+      off.abort();
     };
   }, [started, first?.id, failures]);
 
@@ -118,6 +141,12 @@ export function useConversation(
   return {
     state,
     send: (text, choiceIds = []) => dispatch({ kind: 'written', message: { id: newMessageId(), text, choiceIds } }),
+    sendFile: async (file) => {
+      const photo = await prepare(file);
+      if (typeof photo === 'string') dispatch({ kind: 'unusable', problem: photo });
+      else dispatch({ kind: 'written', message: { id: `${PHOTO}${newMessageId()}`, text: '', choiceIds: [], photo } });
+    },
+    cancel: (id) => dispatch({ kind: 'cancelled', id }),
     retry: () => dispatch({ kind: 'retried' }),
     leave: () => {
       keep(event, { key: null, waiting: [], language: null });
