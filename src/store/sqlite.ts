@@ -14,11 +14,31 @@ import {
 import { StoreError, StoreUnavailableError } from './store-error.ts';
 
 const SQLITE_BUSY = 5;
+/**
+ * After these the transaction is undone, and the same may work once there is room or the disk answers again.
+ * https://www.sqlite.org/rescode.html
+ */
+const DISK_AT_FAULT: ReadonlyMap<number, string> = new Map([
+  [10, 'SQLITE_IOERR'],
+  [13, 'SQLITE_FULL'],
+]);
 const BUSY_GIVE_UP_MS = 10_000;
 const KEPT_STATEMENTS = 200;
 
-const isBusy = (error: unknown): boolean =>
-  error instanceof Error && 'errcode' in error && (Number(error.errcode) & 0xff) === SQLITE_BUSY;
+const resultCode = (error: unknown): number =>
+  error instanceof Error && 'errcode' in error ? Number(error.errcode) & 0xff : 0;
+
+const isBusy = (error: unknown): boolean => resultCode(error) === SQLITE_BUSY;
+
+/** Runs a statement; throws `StoreUnavailableError` where the disk is at fault. */
+function onDisk<T>(run: () => T): T {
+  try {
+    return run();
+  } catch (error) {
+    const code = DISK_AT_FAULT.get(resultCode(error));
+    throw code ? new StoreUnavailableError(error, code) : error;
+  }
+}
 
 /** What Kysely's SQLite driver asks of a database, over the one Node has built in. */
 function adapt(database: DatabaseSync): SqliteDatabase {
@@ -41,8 +61,8 @@ function adapt(database: DatabaseSync): SqliteDatabase {
       const bind = (values: readonly unknown[]) => values as readonly SQLInputValue[];
       return {
         reader: statement.columns().length > 0,
-        all: (values) => statement.all(...bind(values)),
-        run: (values) => statement.run(...bind(values)),
+        all: (values) => onDisk(() => statement.all(...bind(values))),
+        run: (values) => onDisk(() => statement.run(...bind(values))),
         iterate: (values) => statement.iterate(...bind(values)),
       };
     },
@@ -61,7 +81,7 @@ async function beginImmediate(connection: DatabaseConnection): Promise<void> {
       return;
     } catch (error) {
       if (!isBusy(error)) throw error;
-      if (waitedMs >= BUSY_GIVE_UP_MS) throw new StoreUnavailableError(error);
+      if (waitedMs >= BUSY_GIVE_UP_MS) throw new StoreUnavailableError(error, 'SQLITE_BUSY');
     }
     await wait(pauseMs);
     waitedMs += pauseMs;
@@ -76,7 +96,13 @@ export function sqliteDialect(database: DatabaseSync): Dialect {
     createQueryCompiler: () => new SqliteQueryCompiler(),
     createDriver: (): Driver => {
       const driver = new SqliteDriver({ database: adapt(database) });
-      return Object.assign(driver, { beginTransaction: beginImmediate });
+      return Object.assign(driver, {
+        beginTransaction: beginImmediate,
+        async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
+          // A full disk undoes the transaction by itself; what went wrong must not be hidden by that.
+          if (database.isTransaction) await connection.executeQuery(CompiledQuery.raw('rollback'));
+        },
+      });
     },
   };
 }

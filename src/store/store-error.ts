@@ -6,7 +6,10 @@ export class StoreError extends Error {
 /** The database does not answer now; the same may work in a moment, and nothing was written halfway. */
 export class StoreUnavailableError extends StoreError {
   override readonly name = 'StoreUnavailableError';
-  constructor(cause: unknown) {
+  /** Why, as the database or the network names it; for the log. */
+  readonly code: string | undefined;
+  constructor(cause: unknown, code = (cause as { code?: string } | null)?.code) {
     super('The database does not answer.', { cause });
+    this.code = code;
   }
 }

@@ -3,8 +3,10 @@ import { once } from 'node:events';
 import { mkdirSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
+import { Kysely } from 'kysely';
 import { describe, expect, it } from 'vitest';
 import { openStore } from '#src/store/open-store.ts';
+import { openSqlite, sqliteDialect } from '#src/store/sqlite.ts';
 import { StoreError } from '#src/store/store-error.ts';
 import { aTurn } from '../factories/turn.ts';
 import { aDataDir, aStore, NOON } from './places.ts';
@@ -64,6 +66,30 @@ describe('the database file', () => {
     other.close();
     expect(await conversations.load('k1')).toMatchObject({ version: 1, snapshot: null });
     expect(await conversations.commit(aTurn({ expectedVersion: 1, incoming: null, replyId: 'r2' }))).toBe('committed');
+  });
+});
+
+describe('a disk that is full', () => {
+  it('is said to be at fault, leaves nothing half written, and takes the same once there is room', async () => {
+    const database = openSqlite(join(aDataDir(), 'lapwing.db'));
+    const db = new Kysely<{ lines: { id: number; text: string } }>({ dialect: sqliteDialect(database) });
+    database.exec('create table lines (id integer primary key, text text)');
+    const write = () =>
+      db.transaction().execute(async (trx) => {
+        for (let id = 1; id <= 50; id++)
+          await trx
+            .insertInto('lines')
+            .values({ id, text: 'x'.repeat(4000) })
+            .execute();
+      });
+    // The database itself then answers as on a full disk; tests/faults/disk-full.test.ts has a real one.
+    database.exec('pragma max_page_count = 20');
+    await expect(write()).rejects.toMatchObject({ name: 'StoreUnavailableError', code: 'SQLITE_FULL' });
+    expect(await db.selectFrom('lines').selectAll().execute()).toEqual([]);
+    database.exec('pragma max_page_count = 1000');
+    await write();
+    expect(await db.selectFrom('lines').select('id').execute()).toHaveLength(50);
+    await db.destroy();
   });
 });
 

@@ -8,6 +8,8 @@ export interface Instance {
   start(more?: Record<string, string>): Promise<void>;
   /** Kills a service that is not ready yet, after so many milliseconds; gives whether it was that early. */
   startAndKill(afterMs: number): Promise<boolean>;
+  /** The process that was started last. */
+  pid(): number;
   /** Ends it with a signal; gives its exit code. */
   end(signal: NodeJS.Signals): Promise<number | null>;
 }
@@ -22,10 +24,14 @@ const SETTINGS = {
 
 export function instance(dataDir: string, settings: Record<string, string>, options: StartOptions = {}): Instance {
   let service: ServiceProcess | null = null;
+  let pid = 0;
+  const onSpawn = (child: ChildProcess) => {
+    pid = child.pid ?? 0;
+  };
   return {
     address: () => service?.url ?? null,
     async start(more = {}) {
-      service = await startProcess(dataDir, { ...SETTINGS, ...settings, ...more }, options);
+      service = await startProcess(dataDir, { ...SETTINGS, ...settings, ...more }, { ...options, onSpawn });
     },
     async startAndKill(afterMs) {
       const kill = (child: ChildProcess) => setTimeout(() => child.kill('SIGKILL'), afterMs);
@@ -38,6 +44,7 @@ export function instance(dataDir: string, settings: Record<string, string>, opti
         () => true,
       );
     },
+    pid: () => pid,
     async end(signal) {
       const ending = service;
       service = null;
