@@ -27,7 +27,7 @@ export function createReadTimes({ store, clock, links }: TimesDeps): ReadTimes {
     if (own?.state === 'arrived' || own?.state === 'done') return null;
     const free = freeTimes(held, await store.arrivals.taken(eventId, { conversationId }));
     const toCome = free.filter(({ start }) => start > now);
-    const booked = own?.state === 'booked' && own.stay.start > now ? own.stay : null;
+    const booked = own?.state === 'booked' && own.stay && own.stay.start > now ? own.stay : null;
     if ((slotStarts(held).at(-1) ?? '') <= now) return null;
     return {
       place: event.place,

@@ -1,35 +1,16 @@
 import { randomUUID } from 'node:crypto';
 import { isFree, misfits, type Stay } from '#shared/events/free-times.ts';
 import type { Clock } from '#src/clock.ts';
+import {
+  type Arrival,
+  type ArrivalPage,
+  type ArrivalState,
+  arrivalLine,
+  listArrivals,
+  type WantedArrivals,
+} from './arrival-lines.ts';
 import type { Backend } from './backend.ts';
-import { type ListedChild, listedChildrenSchema, PRIORITIES, type Priority } from './case-row.ts';
 import { type CheckEvent, eventAlone, eventSignal, heldOf, takenTimes } from './events.ts';
-import { jsonOrNull } from './json.ts';
-
-export const ARRIVAL_STATES = ['booked', 'arrived', 'done', 'no-show'] as const;
-export type ArrivalState = (typeof ARRIVAL_STATES)[number];
-
-/** One line of an event's board. */
-export interface Arrival {
-  readonly id: string;
-  /** Null: no time. */
-  readonly start: string | null;
-  /** Minutes as booked, and as the case needs them by now. */
-  readonly minutes: number;
-  readonly neededMinutes: number;
-  readonly state: ArrivalState;
-  readonly language: string;
-  readonly interpreter: boolean;
-  /** A family that came without a conversation: its name as somebody typed it. */
-  readonly walkIn: { readonly name: string } | null;
-  /** The case of a family that booked; null for walk-ins. `children`: null where they cannot be read. */
-  readonly family: {
-    readonly reference: string;
-    readonly priority: Priority;
-    readonly person: boolean;
-    readonly children: readonly ListedChild[] | null;
-  } | null;
-}
 
 export interface WalkIn {
   readonly name: string;
@@ -55,13 +36,9 @@ export interface ArrivalCounts {
   readonly stays: readonly (Stay & { readonly families: number })[];
 }
 
-export interface ArrivalPage {
-  readonly arrivals: readonly Arrival[];
-  readonly total: number;
-}
-
 export interface FamilyBooking {
-  readonly stay: Stay;
+  /** Null: it is there without a time. */
+  readonly stay: Stay | null;
   readonly state: ArrivalState;
 }
 
@@ -69,12 +46,12 @@ export interface FamilyBooking {
 export type Marked = 'marked' | 'untimed' | 'stale' | 'missing';
 
 export interface ArrivalStore {
-  /** Those with a time first, in the order of their times; then those without. */
-  list(eventId: string, wanted: { readonly pageSize: number; readonly page: number }): Promise<ArrivalPage>;
+  list(eventId: string, wanted: WantedArrivals): Promise<ArrivalPage>;
+  line(eventId: string, id: string): Promise<Arrival | null>;
   counts(eventId: string): Promise<ArrivalCounts>;
   /** Times taken by others than this conversation. */
   taken(eventId: string, but?: { readonly conversationId: string }): Promise<readonly Stay[]>;
-  /** What a conversation has booked. */
+  /** How a conversation's family stands on the board. */
   of(conversationId: string): Promise<FamilyBooking | null>;
   /** The booking behind a private link, and the event it is for. */
   linked(linkHash: string): Promise<{ readonly id: string; readonly eventId: string; readonly stay: Stay } | null>;
@@ -89,45 +66,8 @@ export function arrivalStore({ db, tell }: Backend, clock: Clock): ArrivalStore 
   const of = (eventId: string) => db.selectFrom('arrivals').where('arrivals.event_id', '=', eventId);
 
   return {
-    async list(eventId, { pageSize, page }) {
-      const { number } = await of(eventId)
-        .select((eb) => eb.fn.countAll().as('number'))
-        .executeTakeFirstOrThrow();
-      const rows = await of(eventId)
-        .leftJoin('cases', 'cases.conversation_id', 'arrivals.conversation_id')
-        .select(['id', 'starts_at', 'arrivals.minutes', 'needed_minutes', 'state', 'arrivals.language', 'interpreter'])
-        .select(['walk_in_name', 'reference', 'priority', 'person', 'children'])
-        .select((eb) => eb.case().when('starts_at', 'is', null).then(1).else(0).end().as('untimed'))
-        .orderBy('untimed')
-        .orderBy('starts_at')
-        .orderBy('arrivals.created_at')
-        .orderBy('id')
-        .limit(pageSize)
-        .offset(page * pageSize)
-        .execute();
-      const arrivals = rows.map(
-        (row): Arrival => ({
-          id: row.id,
-          start: row.starts_at,
-          minutes: row.minutes,
-          neededMinutes: row.needed_minutes,
-          state: row.state,
-          language: row.language,
-          interpreter: row.interpreter === 1,
-          walkIn: row.walk_in_name === null ? null : { name: row.walk_in_name },
-          family:
-            row.reference === null
-              ? null
-              : {
-                  reference: row.reference,
-                  priority: PRIORITIES[row.priority ?? -1] ?? 'routine',
-                  person: row.person === 1,
-                  children: listedChildrenSchema.safeParse(jsonOrNull(row.children)).data ?? null,
-                },
-        }),
-      );
-      return { arrivals, total: Number(number) };
-    },
+    list: (eventId, wanted) => listArrivals(db, eventId, wanted),
+    line: (eventId, id) => arrivalLine(db, eventId, id),
 
     async counts(eventId) {
       const states = await of(eventId)
@@ -178,8 +118,9 @@ export function arrivalStore({ db, tell }: Backend, clock: Clock): ArrivalStore 
         .select(['starts_at', 'minutes', 'state'])
         .where('conversation_id', '=', conversationId)
         .executeTakeFirst();
-      if (!row || row.starts_at === null) return null;
-      return { stay: { start: row.starts_at, minutes: row.minutes }, state: row.state };
+      if (!row) return null;
+      const { starts_at: start, minutes, state } = row;
+      return { stay: start === null ? null : { start, minutes }, state };
     },
 
     async linked(linkHash) {
@@ -213,6 +154,8 @@ export function arrivalStore({ db, tell }: Backend, clock: Clock): ArrivalStore 
             interpreter: interpreter ? 1 : 0,
             walk_in_name: name,
             link_hash: null,
+            arrived_at: now(),
+            account_id: null,
             created_at: now(),
             updated_at: now(),
           })
@@ -241,7 +184,12 @@ export function arrivalStore({ db, tell }: Backend, clock: Clock): ArrivalStore 
           from === 'no-show' && stay !== null && !hasRoom(event, await takenTimes(trx, eventId, { id }), stay);
         await trx
           .updateTable('arrivals')
-          .set({ state: to, updated_at: now(), ...(lost && { starts_at: null }) })
+          .set({
+            state: to,
+            updated_at: now(),
+            ...(to === 'arrived' && from !== 'done' && { arrived_at: now() }),
+            ...(lost && { starts_at: null }),
+          })
           .where('id', '=', id)
           .execute();
         return lost ? 'untimed' : 'marked';

@@ -49,7 +49,15 @@ async function book(trx: Writing, turn: TurnCommit, { start, minutes, linkHash }
   };
   await trx
     .insertInto('arrivals')
-    .values({ ...row, id: randomUUID(), conversation_id: conversationId, walk_in_name: null, created_at: at })
+    .values({
+      ...row,
+      id: randomUUID(),
+      conversation_id: conversationId,
+      walk_in_name: null,
+      arrived_at: null,
+      account_id: null,
+      created_at: at,
+    })
     .onConflict((conflict) => conflict.column('conversation_id').doUpdateSet(row))
     .execute();
   return true;

@@ -36,3 +36,18 @@ export const eventSlots: Migration = {
     await db.schema.createIndex('cases_by_event').on('cases').columns(['event_id', 'reference']).execute();
   },
 };
+
+/** When families arrived, who sees whom, and the private links to technicians' calendar files. */
+export const eventBoard: Migration = {
+  async up(db: Kysely<unknown>) {
+    for (const column of ['arrived_at', 'account_id'])
+      await db.schema.alterTable('arrivals').addColumn(column, 'text').execute();
+    await db.schema.createIndex('arrivals_by_account').on('arrivals').columns(['account_id', 'starts_at']).execute();
+    await db.schema
+      .createTable('team_calendars')
+      .addColumn('account_id', 'text', (c) => c.primaryKey().references('accounts.id').onDelete('cascade'))
+      .addColumn('token_hash', 'text', (c) => c.notNull().unique())
+      .addColumn('created_at', 'text', (c) => c.notNull())
+      .execute();
+  },
+};

@@ -2,7 +2,7 @@ import type { Kysely, Migration } from 'kysely';
 import { preVisitSummarySchema } from '#shared/summary.ts';
 import { access, guarding, reportRides, reportSeen } from './access-migration.ts';
 import { searchText } from './case-search.ts';
-import { eventSlots } from './event-migration.ts';
+import { eventBoard, eventSlots } from './event-migration.ts';
 import { jsonOrNull } from './json.ts';
 import { labelPhotos } from './photo-migration.ts';
 import type { Tables } from './tables.ts';
@@ -242,4 +242,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0016-report-seen': reportSeen,
   '0018-event-slots': eventSlots,
   '0020-label-photos': labelPhotos,
+  '0022-event-board': eventBoard,
 };

@@ -7,6 +7,7 @@ import { accountStore } from './accounts.ts';
 import { arrivalStore } from './arrivals.ts';
 import { auditStore } from './audit.ts';
 import { type Backend, createQueue, createSignals } from './backend.ts';
+import { boardStore } from './board.ts';
 import { caseStore } from './cases.ts';
 import { conversationStore } from './conversations.ts';
 import { eventStore } from './events.ts';
@@ -27,6 +28,7 @@ import { openSqlite, sqliteDialect, stopBlocking } from './sqlite.ts';
 import type { Store } from './store.ts';
 import { StoreError } from './store-error.ts';
 import type { Database, Tables } from './tables.ts';
+import { teamCalendarStore } from './team-calendars.ts';
 import { visitStore } from './visits.ts';
 
 export interface StoreOptions {
@@ -125,6 +127,8 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     cases: caseStore(db),
     events: eventStore(backend, clock),
     arrivals: arrivalStore(backend, clock),
+    board: boardStore(backend, clock),
+    teamCalendars: teamCalendarStore(db, clock),
     accounts: accountStore(db, clock),
     people: peopleStore(backend, clock),
     sessions: sessionStore(db, clock),

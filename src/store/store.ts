@@ -4,6 +4,7 @@ import type { Channel } from '#src/turns/turns-types.ts';
 import type { AccountStore } from './accounts.ts';
 import type { ArrivalStore } from './arrivals.ts';
 import type { AuditStore } from './audit.ts';
+import type { BoardStore } from './board.ts';
 import type { Booking } from './booking.ts';
 import type { CaseStore } from './cases.ts';
 import type { EventStore } from './events.ts';
@@ -16,6 +17,7 @@ import type { NewPhoto, PhotoStore } from './photos.ts';
 import type { ReportStore } from './reports.ts';
 import type { Purged } from './retention.ts';
 import type { SessionStore } from './sessions.ts';
+import type { TeamCalendarStore } from './team-calendars.ts';
 import type { VisitStore } from './visits.ts';
 
 /** Where a conversation stands for people: still talking, sent to the technician, with a person, or deleted. */
@@ -129,6 +131,8 @@ export interface Store {
   readonly cases: CaseStore;
   readonly events: EventStore;
   readonly arrivals: ArrivalStore;
+  readonly board: BoardStore;
+  readonly teamCalendars: TeamCalendarStore;
   readonly accounts: AccountStore;
   readonly people: PeopleStore;
   readonly reports: ReportStore;

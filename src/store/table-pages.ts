@@ -23,6 +23,7 @@ export const TABLES_IN_ORDER = [
   'visit_entries',
   'take_home_links',
   'label_photos',
+  'team_calendars',
   'sealing_keys',
 ] as const satisfies readonly TableName[];
 
@@ -52,6 +53,7 @@ export const KEYS: Readonly<Record<TableName, readonly string[]>> = {
   visit_entries: ['conversation_id', 'seq'],
   take_home_links: ['token_hash'],
   label_photos: ['id'],
+  team_calendars: ['account_id'],
   sealing_keys: ['key_id'],
 };
 

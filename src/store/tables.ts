@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Channel } from '#src/turns/turns-types.ts';
 import type { Role } from './accounts.ts';
-import type { ArrivalState } from './arrivals.ts';
+import type { ArrivalState } from './arrival-lines.ts';
 import type { AuditAction } from './audit.ts';
 import type { Destination, OutboxState } from './outbox.ts';
 import type { ConversationState, Effect, ThreadEntry } from './store.ts';
@@ -109,8 +109,19 @@ interface ArrivalTable {
   walk_in_name: string | null;
   /** Of the private link to the family's calendar file. */
   link_hash: string | null;
+  /** When it came; null before. */
+  arrived_at: string | null;
+  /** Who sees, or will see, the family. */
+  account_id: string | null;
   created_at: string;
   updated_at: string;
+}
+
+/** Private links to technicians' calendar files, one for each account. */
+interface TeamCalendarTable {
+  account_id: string;
+  token_hash: string;
+  created_at: string;
 }
 
 interface AccountTable {
@@ -246,6 +257,7 @@ export interface Tables {
   cases: CaseTable;
   events: EventTable;
   arrivals: ArrivalTable;
+  team_calendars: TeamCalendarTable;
   accounts: AccountTable;
   first_links: FirstLinkTable;
   password_links: PasswordLinkTable;

@@ -45,6 +45,7 @@ async function aFullDatabase(): Promise<string> {
   const fields = new URLSearchParams({ text: 'niño' });
   await store.keptForms.keep('kept', { accountId: account.id, path: '/desk', fields }, 1000);
   await store.people.keepLink(account.id, 'link', 1000);
+  await store.teamCalendars.keep(account.id, 'calendar');
   await store.audit.note({ accountId: account.id, action: 'signed-in', subject: null });
   const entry = { at: NOON.toISOString(), accountId: account.id, by: 'Robin' };
   await store.visits.add('k1', { ...entry, id: 'v1', body: { kind: 'note', text: 'niño' } });

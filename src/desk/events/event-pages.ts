@@ -1,5 +1,5 @@
 import type { misfitting } from '#shared/events/free-times.ts';
-import type { Arrival } from '#src/store/arrivals.ts';
+import type { Arrival } from '#src/store/arrival-lines.ts';
 import type { CheckEvent } from '#src/store/events.ts';
 import { mayCoordinate } from '../access.ts';
 import { assetPath } from '../assets.ts';

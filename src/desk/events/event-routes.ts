@@ -1,7 +1,7 @@
 import type { Request, Response, Server } from 'restify';
 import { misfitting } from '#shared/events/free-times.ts';
 import { get } from '#src/http/routes.ts';
-import type { Arrival } from '#src/store/arrivals.ts';
+import type { Arrival } from '#src/store/arrival-lines.ts';
 import { type CheckEvent, heldOf } from '#src/store/events.ts';
 import { seesEvent } from '../access.ts';
 import { signedInForm } from '../form-route.ts';
