@@ -20,14 +20,14 @@ export interface Stay {
 const endOf = ({ start, minutes }: Stay): number => Date.parse(start) + minutes * MINUTE_MS;
 
 /** Opening and closing as instants in milliseconds; on a day when clocks change the event is as long as it really is. */
-function span({ heldOn, timeZone, hours }: Held): readonly [number, number] {
+export function openFromTo({ heldOn, timeZone, hours }: Held): readonly [number, number] {
   const at = (time: string) => Date.parse(instantAt({ date: heldOn, time }, timeZone));
   return [at(hours.opensAt), at(hours.closesAt)];
 }
 
 /** The starts of all slots, free or not, in order. */
 export function slotStarts(held: Held): readonly string[] {
-  const [opens, closes] = span(held);
+  const [opens, closes] = openFromTo(held);
   const step = held.hours.stepMinutes * MINUTE_MS;
   const count = Math.max(0, Math.floor((closes - opens) / step));
   return Array.from({ length: count }, (_, i) => new Date(opens + i * step).toISOString());
@@ -66,7 +66,7 @@ export const isFree = (held: Held, taken: readonly Stay[], wanted: Stay): boolea
 
 /** How many stays lie outside the hours, or are one too many at once. Zero: everybody can be seen. */
 export function misfits(held: Held, taken: readonly Stay[]): number {
-  const [opens, closes] = span(held);
+  const [opens, closes] = openFromTo(held);
   const outside = taken.filter((stay) => Date.parse(stay.start) < opens || endOf(stay) > closes).length;
   const tooMany = busy(held, slotStarts(held), taken).map((count) => Math.max(0, count - held.hours.technicians));
   return outside + Math.max(0, ...tooMany);
@@ -80,7 +80,7 @@ export function misfitting<S extends Stay>(
   held: Held,
   taken: readonly S[],
 ): { readonly outside: readonly S[]; readonly tooMany: readonly S[] } {
-  const [opens, closes] = span(held);
+  const [opens, closes] = openFromTo(held);
   const isOutside = (stay: S) => Date.parse(stay.start) < opens || endOf(stay) > closes;
   const inside = taken.filter((stay) => !isOutside(stay)).toSorted((a, b) => Date.parse(a.start) - Date.parse(b.start));
   const starts = slotStarts(held);

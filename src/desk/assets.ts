@@ -17,6 +17,7 @@ const TYPES = {
   'paper.css': 'text/css; charset=utf-8',
   'report.css': 'text/css; charset=utf-8',
   'events.css': 'text/css; charset=utf-8',
+  'board.css': 'text/css; charset=utf-8',
   'admin.css': 'text/css; charset=utf-8',
   'thread.css': 'text/css; charset=utf-8',
   'record.css': 'text/css; charset=utf-8',

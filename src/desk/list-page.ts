@@ -12,7 +12,8 @@ import type { Voice } from './voice.ts';
 export const PAGE_SIZE = 25;
 const SHORT = 40;
 
-function childLine(voice: Voice, child: ListedChild, number: number): Html {
+/** A child of the list: its name, age and the advised way of riding. */
+export function childLine(voice: Voice, child: ListedChild, number: number): Html {
   const { measures } = voice;
   const name = child.name?.trim() || voice.say('case.child', { number });
   const age = child.ageMonths ? measures.age(child.ageMonths) : voice.say('list.ageUnknown');

@@ -1,4 +1,5 @@
 import type { Response } from 'restify';
+import { signalledEvent } from '#src/store/events.ts';
 import type { Access } from '#src/store/people.ts';
 import type { Store } from '#src/store/store.ts';
 import { seesEvent } from './access.ts';
@@ -14,7 +15,7 @@ const MOST_STREAMS = 200;
 /** A change of more families than this is told without their names. */
 const MOST_NAMED = 50;
 
-/** Tells open desk pages that families are new or changed, as server-sent events. */
+/** Tells open desk pages that families are new or changed, and that boards of events are, as server-sent events. */
 export interface Live {
   /** False, and nothing is sent, where there are too many streams already or the service stops. */
   open(res: Response, session: string): boolean;
@@ -66,9 +67,17 @@ export function createLive({ conversations, cases, sessions }: LiveStore, idleMs
 
   async function tellChanges(): Promise<void> {
     gathering = null;
-    const ids = [...changed].slice(0, MOST_NAMED + 1);
+    const signals = [...changed].slice(0, MOST_NAMED + 1);
     changed.clear();
-    if (ids.length > MOST_NAMED) return tell(() => message('cases', { references: [] }));
+    const events = signals.flatMap((signal) => signalledEvent(signal) ?? []);
+    const ids = signals.filter((signal) => signalledEvent(signal) === null);
+    if (events.length > 0)
+      await tell((person) => {
+        const seen = events.filter((id) => seesEvent(person, id));
+        return seen.length > 0 ? message('events', { ids: seen }) : null;
+      });
+    if (ids.length === 0) return;
+    if (signals.length > MOST_NAMED) return tell(() => message('cases', { references: [] }));
     const found = await Promise.all(ids.map(nameOf));
     await tell((person) => {
       // A family that is gone has no event any more; that something is gone is told to all.

@@ -14,6 +14,12 @@ export const paths = {
   newEvent: '/desk/events/new',
   event: (id: string) => `/desk/events/${encodeURIComponent(id)}`,
   editEvent: (id: string) => `/desk/events/${encodeURIComponent(id)}/edit`,
+  arrival: (id: string, arrival: string) =>
+    `/desk/events/${encodeURIComponent(id)}/arrivals/${encodeURIComponent(arrival)}`,
+  walkIns: (id: string) => `/desk/events/${encodeURIComponent(id)}/walk-ins`,
+  come: (id: string) => `/desk/events/${encodeURIComponent(id)}/come`,
+  poster: (id: string) => `/desk/events/${encodeURIComponent(id)}/poster`,
+  stock: (id: string) => `/desk/events/${encodeURIComponent(id)}/stock`,
   reports: '/desk/reports',
   reportCsv: '/desk/reports/export.csv',
   reportJson: '/desk/reports/export.json',

@@ -1,9 +1,9 @@
-import type { AddressInfo } from 'node:net';
 import type { Request, Response, Server } from 'restify';
 import { get } from '#src/http/routes.ts';
 import type { AuditAction } from '#src/store/audit.ts';
 import type { Changed } from '#src/store/people.ts';
 import { readAccess } from './access-form.ts';
+import { baseUrl } from './base-url.ts';
 import { signedInForm } from './form-route.ts';
 import { paths } from './paths.ts';
 import { linkPage, type PeopleProblem, type PeopleView, peoplePage, personPage } from './people-pages.ts';
@@ -18,11 +18,6 @@ const LINK_HOURS = 72;
 export function registerPeople(server: Server, desk: Desk): void {
   const { deps, voice, live } = desk;
   const { people, events, audit } = deps.store;
-
-  const base = (): string => {
-    const { port } = server.address() as AddressInfo;
-    return deps.publicUrl ?? `http://localhost:${port}`;
-  };
 
   async function showPeople(here: Visit, status: number, left: Pick<PeopleView, 'typed' | 'problem'> = {}) {
     const view = { people: await people.list(), events: await events.list(), ...left };
@@ -44,7 +39,7 @@ export function registerPeople(server: Server, desk: Desk): void {
   async function giveLink(here: Visit, id: string, name: string): Promise<void> {
     const token = newToken();
     await people.keepLink(id, tokenHash(token), LINK_HOURS * 60 * 60 * 1000);
-    here.show(200, () => linkPage(voice, name, `${base()}${paths.passwordLink(token)}`, LINK_HOURS));
+    here.show(200, () => linkPage(voice, name, `${baseUrl(server, deps)}${paths.passwordLink(token)}`, LINK_HOURS));
   }
 
   get(server, paths.people, async (req: Request, res: Response) => showPeople(await visit(desk, req, res), 200));

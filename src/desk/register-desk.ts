@@ -3,6 +3,7 @@ import { registerAssets } from './assets.ts';
 import { registerCases } from './case-routes.ts';
 import { deskCookies } from './cookies.ts';
 import type { DeskDeps } from './deps.ts';
+import { registerBoard } from './events/board-routes.ts';
 import { registerEvents } from './events/event-routes.ts';
 import { registerKept } from './kept-routes.ts';
 import { createLive } from './live.ts';
@@ -42,6 +43,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerPeople(server, desk);
   registerUsage(server, desk);
   registerEvents(server, desk);
+  registerBoard(server, desk);
   registerReports(server, desk);
   registerCases(server, desk);
   registerThread(server, desk);

@@ -48,6 +48,11 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'GET /desk/events': { needs: 'look' },
   'POST /desk/events': { needs: 'coordinate' },
   'GET /desk/events/new': { needs: 'coordinate' },
+  'GET /desk/events/:id': { needs: 'look', about: anEvent },
+  'POST /desk/events/:id/walk-ins': { needs: 'work', about: anEvent },
+  'POST /desk/events/:id/come': { needs: 'work', about: anEvent },
+  'GET /desk/events/:id/arrivals/:arrival': { needs: 'work', about: anEvent },
+  'POST /desk/events/:id/arrivals/:arrival': { needs: 'work', about: anEvent },
   'GET /desk/events/:id/edit': { needs: 'coordinate', about: anEvent },
   'POST /desk/events/:id/edit': { needs: 'coordinate', about: anEvent },
 

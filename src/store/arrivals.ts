@@ -13,6 +13,8 @@ import type { Backend } from './backend.ts';
 import { type CheckEvent, eventAlone, eventSignal, heldOf, takenTimes } from './events.ts';
 
 export interface WalkIn {
+  /** Made here if left out. */
+  readonly id?: string;
   readonly name: string;
   readonly language: string;
   readonly interpreter: boolean;
@@ -133,7 +135,7 @@ export function arrivalStore({ db, tell }: Backend, clock: Clock): ArrivalStore 
       return { id: row.id, eventId: row.event_id, stay: { start: row.starts_at, minutes: row.minutes } };
     },
 
-    async addWalkIn(eventId, { name, language, interpreter, minutes, start }) {
+    async addWalkIn(eventId, { id = randomUUID(), name, language, interpreter, minutes, start }) {
       const added = await db.transaction().execute(async (trx) => {
         const event = await eventAlone(trx, eventId);
         if (!event) return 'missing';
@@ -143,7 +145,7 @@ export function arrivalStore({ db, tell }: Backend, clock: Clock): ArrivalStore 
         await trx
           .insertInto('arrivals')
           .values({
-            id: randomUUID(),
+            id,
             event_id: eventId,
             conversation_id: null,
             starts_at: start,

@@ -12,7 +12,7 @@ if (live && 'EventSource' in window) watch(live);
 
 /** Shows what is new as it comes; where that breaks, a button loads the page again. */
 function watch(place) {
-  const { stream, reference, changed, gone, broken, ended } = place.dataset;
+  const { stream, reference, event: board, changed, gone, broken, ended } = place.dataset;
   const [news, again] = [document.getElementById('news'), document.getElementById('again')];
   const families = document.getElementById('families');
   let shown = families?.innerHTML;
@@ -27,6 +27,7 @@ function watch(place) {
   };
   again.addEventListener('click', () => location.reload());
 
+  const nameOf = (one) => one.id || one.getAttribute('href');
   const linesOf = (list) => new Map([...list.querySelectorAll('.case')].map((line) => [line.dataset.reference, line]));
 
   async function refresh() {
@@ -38,11 +39,12 @@ function watch(place) {
     const known = linesOf(before);
     const fresh = [...linesOf(next)].filter(([name, line]) => known.get(name)?.innerHTML !== line.innerHTML);
     shown = next.innerHTML;
-    const focused = families.contains(document.activeElement) ? document.activeElement.getAttribute('href') : null;
+    const focused = families.contains(document.activeElement) ? nameOf(document.activeElement) : null;
+    const open = [...families.querySelectorAll('details[open]')].map(({ id }) => id);
     families.replaceChildren(...next.childNodes);
     for (const [, line] of fresh) line.classList.add('fresh');
-    if (focused !== null)
-      [...families.querySelectorAll('a')].find((link) => link.getAttribute('href') === focused)?.focus();
+    for (const id of open) document.getElementById(id)?.setAttribute('open', '');
+    if (focused !== null) [...families.querySelectorAll('a, button')].find((one) => nameOf(one) === focused)?.focus();
     const names = fresh.slice(0, 3).map(([, line]) => line.dataset.names);
     news.textContent = names.length > 0 ? `${changed} ${names.join('; ')}${fresh.length > 3 ? ' …' : ''}` : gone;
   }
@@ -64,6 +66,9 @@ function watch(place) {
   source.addEventListener('signed-out', () => {
     source.close();
     offer(ended);
+  });
+  source.addEventListener('events', (event) => {
+    if (JSON.parse(event.data).ids.includes(board)) show();
   });
   source.addEventListener('cases', (event) => {
     if (families) show();

@@ -8,16 +8,10 @@ import type { PageParts, Viewer } from '../page.ts';
 import { paths } from '../paths.ts';
 import type { Voice } from '../voice.ts';
 import { type EventForm, eventForm, problemsPart } from './event-form.ts';
+import { eventHead } from './event-menu.ts';
+import { whenWords } from './event-words.ts';
 
 const styles = (): Html => html`<link rel="stylesheet" href="${assetPath('events.css')}">`;
-
-/** When an event is held, in words: the day, and its hours by the clocks of the place. */
-export function whenWords(voice: Voice, { heldOn, hours }: Pick<CheckEvent, 'heldOn' | 'hours'>): string {
-  const day = new Intl.DateTimeFormat(voice.language, { dateStyle: 'full', timeZone: 'UTC' }).format(new Date(heldOn));
-  if (!hours) return day;
-  const clock = (time: string) => voice.measures.time(`${heldOn}T${time}:00.000Z`, 'UTC');
-  return voice.say('event.when', { day, from: clock(hours.opensAt), to: clock(hours.closesAt) });
-}
 
 export interface EventList {
   readonly events: readonly CheckEvent[];
@@ -29,7 +23,7 @@ export interface EventList {
 export function eventListPage(voice: Voice, viewer: Viewer, { events, today }: EventList): PageParts {
   const leads = viewer.person !== null && mayCoordinate(viewer.person);
   const line = (event: CheckEvent) => html`<li class="event">
-      <h3>${leads ? html`<a href="${paths.editEvent(event.id)}">${typed(event.name)}</a>` : typed(event.name)}</h3>
+      <h3><a href="${paths.event(event.id)}">${typed(event.name)}</a></h3>
       <p>${whenWords(voice, event)}</p>
       <p class="quietly">${typed(event.place)}</p>
     </li>`;
@@ -96,8 +90,7 @@ export function editEventPage(voice: Voice, viewer: Viewer, view: EditView): Pag
     }`;
   return {
     title: voice.say('event.edit', { name: event.name }),
-    main: html`${styles()}<p><a class="tap" href="${paths.events}">${voice.say('event.back')}</a></p>
-    <h1>${typed(event.name)}</h1>
+    main: html`${styles()}${eventHead(voice, viewer, event, 'edit')}
     ${state === 'saved' && html`<p class="notice" role="status">${voice.say('event.saved')}</p>`}
     ${state === 'stale' && html`<div class="notice bad" role="alert"><p><b>${voice.say('event.stale')}</b></p><p>${voice.say('event.staleHow')}</p></div>`}
     ${problemsPart(voice, form.problems ?? {})}

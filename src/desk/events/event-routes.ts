@@ -50,7 +50,7 @@ export function registerEvents(server: Server, desk: Desk): void {
       const id = newEventId(read.event.name);
       if ((await events.add({ ...read.event, id })) === 'taken') continue;
       await audit.note({ accountId: here.person.accountId, action: 'event-made', subject: id });
-      return here.goTo(paths.editEvent(id));
+      return here.goTo(paths.event(id));
     }
     throw new Error('no id was free for a new event');
   });

@@ -1,4 +1,3 @@
-import type { AddressInfo } from 'node:net';
 import type { Request, Response, Server } from 'restify';
 import { acceptedLanguages } from '#src/http/accept-language.ts';
 import { queryValue } from '#src/http/respond.ts';
@@ -9,6 +8,7 @@ import type { StoredConversation } from '#src/store/store.ts';
 import { tellCaregiver } from '#src/turns/caregiver-message.ts';
 import { mayWork } from '../access.ts';
 import { assetPath } from '../assets.ts';
+import { baseUrl } from '../base-url.ts';
 import { readForm } from '../forms.ts';
 import { type Html, html } from '../html.ts';
 import { type PageParts, tokenField, type Viewer } from '../page.ts';
@@ -31,8 +31,7 @@ export function registerTakeHome(server: Server, desk: Desk): void {
   const { store, words, clock } = deps;
   const path = '/desk/cases/:reference/take-home';
   const links = takeHomeLinks(deps.secret ?? newToken());
-  const base = () =>
-    deps.publicUrl?.replace(/\/+$/, '') ?? `http://localhost:${(server.address() as AddressInfo).port}`;
+  const base = () => baseUrl(server, deps);
 
   const sheetsOf = (view: RecordView, language: string): readonly Html[] =>
     takeHomeSheets({
