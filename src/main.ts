@@ -131,6 +131,7 @@ async function start(config: Config): Promise<void> {
       emergency: ears.emergency,
     },
     greeting: createGreeting(voice, clock),
+    claimWalkIn: store.board.claim,
     registerDesk: (restify) => {
       registerCalendar(restify, { store, clock, links });
       return registerDesk(restify, {

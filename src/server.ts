@@ -22,7 +22,7 @@ import { bestLanguage } from '#src/page/best-language.ts';
 import type { Bundle } from '#src/page/bundle.ts';
 import type { Greeting } from '#src/page/greeting.ts';
 import { loadPageWords, type PageWords } from '#src/page/page-words.ts';
-import { errorPages, registerPage } from '#src/page/routes.ts';
+import { errorPages, type PageDeps, registerPage } from '#src/page/routes.ts';
 import { createPictures } from '#src/pictures/attachments.ts';
 import { illustrated } from '#src/pictures/illustrated-feed.ts';
 import { loadPictureWords } from '#src/pictures/picture-words.ts';
@@ -66,6 +66,7 @@ export interface ServerDeps {
   readonly sms: SmsServing | null;
   /** What the page begins with before its conversation is open; absent: it waits. */
   readonly greeting?: Greeting;
+  readonly claimWalkIn?: PageDeps['claimWalkIn'];
   /** Mounts the desk's pages; gives the way to end what they hold open, if anything. */
   readonly registerDesk: (server: Server) => { close(): void } | undefined;
 }
@@ -139,7 +140,15 @@ export function createServer(deps: ServerDeps): LapwingServer {
     limits: messageLimits(config.rateLimits, clock),
     apology: (language) => wordsIn(language ?? 'en').failedPage,
   });
-  registerPage(server, { turns, feed, tokens, words, bundle: deps.bundle, greeting: deps.greeting ?? (() => null) });
+  registerPage(server, {
+    turns,
+    feed,
+    tokens,
+    words,
+    bundle: deps.bundle,
+    greeting: deps.greeting ?? (() => null),
+    ...(deps.claimWalkIn && { claimWalkIn: deps.claimWalkIn }),
+  });
   const desk = deps.registerDesk(server);
 
   return {

@@ -26,6 +26,8 @@ export interface PageDeps {
   readonly words: ReadonlyMap<string, PageWords>;
   readonly bundle: Bundle;
   readonly greeting: Greeting;
+  /** Joins a walk-in's line of an event's board and its interview. */
+  readonly claimWalkIn?: (walkInId: string, conversationId: string) => Promise<void>;
 }
 
 interface Packed {
@@ -41,6 +43,7 @@ const openingSchema = z.object({
   key: z.string().max(2000).nullish().catch(null),
   event: z.unknown().optional(),
   language: z.unknown().optional(),
+  walkIn: z.uuid().nullish().catch(null),
 });
 
 function pack(html: string, policy: string): Packed {
@@ -50,7 +53,10 @@ function pack(html: string, policy: string): Packed {
 }
 
 /** Serves the caregiver's page at `/`; `/chat/start` opens a conversation for it or takes one up again. */
-export function registerPage(server: Server, { turns, feed, tokens, words, bundle, greeting }: PageDeps): void {
+export function registerPage(
+  server: Server,
+  { turns, feed, tokens, words, bundle, greeting, claimWalkIn }: PageDeps,
+): void {
   const languages = loadPageLanguages();
   const pages = new Map<string, Packed>();
   const pageIn = (language: string): Packed => {
@@ -98,6 +104,7 @@ export function registerPage(server: Server, { turns, feed, tokens, words, bundl
         ...(event && { eventId: event }),
       });
     }
+    if (asked?.walkIn) await claimWalkIn?.(asked.walkIn, conversationId);
     sendJson(res, 200, {
       ...conversationObject(tokens, conversationId, null),
       resumed: Boolean(goesOn),

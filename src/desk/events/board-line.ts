@@ -61,6 +61,7 @@ function kids(
 const marks = ({ voice }: BoardAround, family: Arrival['family'], more: readonly (Html | false)[]): Html =>
   html`<ul class="counts">
     ${family && family.urgentCount > 0 && html`<li class="mark urgent">${voice.say('list.urgent', { count: family.urgentCount })}</li>`}
+    ${family && family.urgentCount === 0 && family.priority !== 'routine' && html`<li class="mark open">${voice.say(`priority.${family.priority}`)}</li>`}
     ${family?.person && html`<li class="mark person">${voice.say('list.person')}</li>`}
     ${family && !family.complete && html`<li class="mark open">${voice.say('list.unfinished')}</li>`}
     ${more.map((one) => one)}

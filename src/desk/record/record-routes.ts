@@ -103,6 +103,7 @@ export function registerRecord(server: Server, desk: Desk): void {
           action: body.kind === 'sign-off' ? 'visit-signed' : 'visit-recorded',
           subject: view.reference,
         });
+      if (added === 'added' && body.kind === 'sign-off') await store.board.signed(view.conversationId);
       return { state: STATE[added] };
     };
     if (fields.get('does') === 'sign-off') return put({ kind: 'sign-off', reported: view.told });

@@ -53,6 +53,7 @@ const json = (body: unknown) => ({ method: 'POST', body: JSON.stringify(body) })
 export function start(opening: {
   key: string | null;
   event: string | null;
+  walkIn: string | null;
   language: string | null;
 }): Promise<Started> {
   return call('/chat/start', { ...json(opening), headers: { 'Content-Type': 'application/json' } });

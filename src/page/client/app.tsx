@@ -27,6 +27,8 @@ function noticeOf({ failures, progress }: Conversation, words: PageWords): strin
 
 export interface AppProps {
   readonly event: string | null;
+  /** The line on an event's board that this interview is for; null: none. */
+  readonly walkIn: string | null;
   /** Key of a private link that was followed here. */
   readonly linkKey: string | null;
   /** The link's language; null leaves it to the service. */
@@ -37,8 +39,13 @@ export interface AppProps {
   readonly held: string;
 }
 
-export function App({ event, linkKey, linkLanguage, served, held }: AppProps): JSX.Element {
-  const { state, send, sendFile, cancel, retry, leave } = useConversation(event, linkLanguage ?? served, linkKey);
+export function App({ event, walkIn, linkKey, linkLanguage, served, held }: AppProps): JSX.Element {
+  const { state, send, sendFile, cancel, retry, leave } = useConversation(
+    event,
+    walkIn,
+    linkLanguage ?? served,
+    linkKey,
+  );
   const field = useRef<HTMLTextAreaElement>(null);
   const answers = useRef<HTMLElement>(null);
   const photoSheet = useRef<HTMLDialogElement>(null);

@@ -9,21 +9,22 @@ export interface Kept {
 }
 
 const NOTHING: Kept = { key: null, waiting: [], language: null };
-const place = (event: string | null) => `lapwing:${event ?? ''}`;
+/** A device may be handed from one walk-in to the next, so that each has a place of its own. */
+const place = (event: string | null, walkIn: string | null) => `lapwing:${event ?? ''}${walkIn ? `~${walkIn}` : ''}`;
 
 /** One conversation per event's link; a device that keeps nothing still works, without going on later. */
-export function recall(event: string | null): Kept {
+export function recall(event: string | null, walkIn: string | null): Kept {
   try {
-    return { ...NOTHING, ...JSON.parse(localStorage.getItem(place(event)) ?? '{}') };
+    return { ...NOTHING, ...JSON.parse(localStorage.getItem(place(event, walkIn)) ?? '{}') };
   } catch {
     return NOTHING;
   }
 }
 
-export function keep(event: string | null, kept: Kept): void {
+export function keep(event: string | null, walkIn: string | null, kept: Kept): void {
   try {
-    if (kept.key === null) localStorage.removeItem(place(event));
-    else localStorage.setItem(place(event), JSON.stringify(kept));
+    if (kept.key === null) localStorage.removeItem(place(event, walkIn));
+    else localStorage.setItem(place(event, walkIn), JSON.stringify(kept));
   } catch {
     // Storage is full or forbidden: the conversation lives in this tab only.
   }

@@ -58,10 +58,11 @@ function beginning({ key, waiting }: Kept, linkKey: string | null): Conversation
 
 export function useConversation(
   event: string | null,
+  walkIn: string | null,
   language: string | null,
   linkKey: string | null,
 ): ConversationHandle {
-  const [state, dispatch] = useReducer(next, null, () => beginning(recall(event), linkKey));
+  const [state, dispatch] = useReducer(next, null, () => beginning(recall(event, walkIn), linkKey));
   const link = useRef(linkKey);
   const { started, failures, waiting, watermark } = state;
   const first = waiting[0];
@@ -70,7 +71,7 @@ export function useConversation(
     if (started) return;
     let dropped = false;
     const open = () =>
-      start({ key: link.current ?? recall(event).key, event, language }).then(
+      start({ key: link.current ?? recall(event, walkIn).key, event, walkIn, language }).then(
         (opened) => {
           if (dropped) return;
           dispatch({ kind: 'started', started: opened, byLink: link.current !== null });
@@ -91,7 +92,7 @@ export function useConversation(
     const held = state.lines.findLast((line) => line.from === 'bot')?.language ?? null;
     // A photo is too large to be kept on the device, and the page says so.
     const words = waiting.filter(({ photo }) => !photo);
-    keep(event, { key: isDeleted(state) ? null : started.key, waiting: words, language: held });
+    keep(event, walkIn, { key: isDeleted(state) ? null : started.key, waiting: words, language: held });
   }, [started, waiting, watermark]);
 
   useEffect(() => {
@@ -149,7 +150,7 @@ export function useConversation(
     cancel: (id) => dispatch({ kind: 'cancelled', id }),
     retry: () => dispatch({ kind: 'retried' }),
     leave: () => {
-      keep(event, { key: null, waiting: [], language: null });
+      keep(event, walkIn, { key: null, waiting: [], language: null });
       dispatch({ kind: 'left' });
     },
   };

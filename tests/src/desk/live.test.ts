@@ -55,6 +55,22 @@ describe('the stream of changes', () => {
     expect(await next()).toEqual({ event: 'cases', data: { references: [] } });
   });
 
+  it('names the event whose board changed, to those who see that event alone', async () => {
+    const desk = await openDesk();
+    for (const id of ['spring', 'autumn'])
+      await desk.store.events.add({ id, name: id, place: 'Yard', timeZone: 'UTC', heldOn: '2026-05-20' });
+    const walkIn = { name: 'blue van', language: 'so', interpreter: false, minutes: 30, start: null };
+    const [all, some] = [
+      await listen(desk, await desk.signedIn()),
+      await listen(desk, await desk.as('technician', ['autumn'])),
+    ];
+    await desk.store.arrivals.addWalkIn('spring', walkIn);
+    expect(await all.next()).toEqual({ event: 'events', data: { ids: ['spring'] } });
+    await desk.store.arrivals.addWalkIn('autumn', walkIn);
+    expect(await all.next()).toEqual({ event: 'events', data: { ids: ['autumn'] } });
+    expect(await some.next()).toEqual({ event: 'events', data: { ids: ['autumn'] } });
+  });
+
   it('ends for every page of a session that signs out, and for no other', async () => {
     const desk = await openDesk();
     const browser = await desk.signedIn();
