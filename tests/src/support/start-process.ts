@@ -6,6 +6,7 @@ import { fileURLToPath } from 'node:url';
 export interface ServiceProcess {
   /** The page's address without its path. */
   readonly url: string;
+  readonly pid: number;
   /** What was printed so far, the log among it. */
   readonly printed: readonly string[];
   /** What was written to standard error so far. */
@@ -62,6 +63,7 @@ export async function startProcess(
   const after = (start: string) => printed.find((line) => line.startsWith(start))?.slice(start.length) ?? null;
   return {
     url: new URL(after('Caregiver page: ') ?? '').origin,
+    pid: child.pid as number,
     printed,
     complaints: problems,
     firstRunLink: after('First sign-in at the desk (once, within a day): '),

@@ -1,0 +1,98 @@
+import { Agent, createServer, request } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { conversationName } from './conversation-names.ts';
+import type { Script } from './script.ts';
+
+/** A connector service that takes every activity, and can show the last one of a conversation. */
+export async function openConnector() {
+  const last = new Map<string, string>();
+  const server = createServer((req, res) => {
+    const chunks: Buffer[] = [];
+    req.on('data', (chunk: Buffer) => chunks.push(chunk));
+    req.on('end', () => {
+      res.writeHead(200, { 'Content-Type': 'application/json' });
+      res.end('{"id":"r"}');
+      last.set(decodeURIComponent(req.url?.split('/')[3] ?? ''), Buffer.concat(chunks).toString());
+    });
+  });
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', () => resolve()));
+  return {
+    url: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
+    /** Takes the last activity that was posted into a conversation. */
+    take: (conversation: string): { readonly text?: string; readonly channelData?: unknown } => {
+      const text = last.get(conversation) ?? '{}';
+      last.delete(conversation);
+      return JSON.parse(text);
+    },
+    close: () => {
+      server.closeAllConnections();
+      server.close();
+    },
+  };
+}
+
+export type Connector = Awaited<ReturnType<typeof openConnector>>;
+
+const agent = new Agent({ keepAlive: true });
+
+/** Posts one activity to a bot; resolves with the milliseconds until it is answered. */
+function post(url: string, activity: object): Promise<number> {
+  const body = Buffer.from(JSON.stringify(activity));
+  const begun = performance.now();
+  return new Promise((resolve, reject) => {
+    const headers = { 'Content-Type': 'application/json', 'Content-Length': body.length };
+    const sent = request(`${url}/api/messages`, { method: 'POST', agent, headers }, (answer) => {
+      answer.resume();
+      answer.on('end', () => {
+        if (answer.statusCode === 200) resolve(performance.now() - begun);
+        else reject(new Error(`the bot answered ${answer.statusCode}`));
+      });
+    });
+    sent.on('error', reject);
+    sent.end(body);
+  });
+}
+
+export interface Load {
+  readonly url: string;
+  readonly connector: Connector;
+  readonly scripts: readonly Script[];
+  /** Whole conversations in all, and at a time; every conversation is begun by somebody joining. */
+  readonly conversations: number;
+  readonly atOnce: number;
+  /** No two loads on one bot have the same. */
+  readonly run: string;
+  /** Looks at the last activity of each conversation. */
+  readonly onEnd?: (last: ReturnType<Connector['take']>) => void;
+}
+
+/** Drives whole conversations through a bot; gives the milliseconds of every turn, and how long all took. */
+export async function drive({ url, connector, scripts, conversations, atOnce, run, onEnd }: Load) {
+  const turnsMs: number[] = [];
+  let next = 0;
+  const converse = async (nth: number): Promise<void> => {
+    const script = nth % scripts.length;
+    const conversation = conversationName(script, `${run}-${nth}`);
+    const common = {
+      channelId: 'emulator',
+      serviceUrl: connector.url,
+      conversation: { id: conversation },
+      from: { id: 'family' },
+      recipient: { id: 'bot' },
+      locale: 'en',
+    };
+    const joined = { type: 'conversationUpdate', id: 'join', membersAdded: [{ id: 'family' }], ...common };
+    turnsMs.push(await post(url, joined));
+    for (const [turn, text] of (scripts[script]?.answers ?? []).entries())
+      turnsMs.push(await post(url, { type: 'message', id: `${turn}`, text, ...common }));
+    const last = connector.take(conversation);
+    onEnd?.(last);
+  };
+  const begun = performance.now();
+  await Promise.all(
+    Array.from({ length: atOnce }, async () => {
+      while (next < conversations) await converse(next++);
+    }),
+  );
+  return { turnsMs, seconds: (performance.now() - begun) / 1000 };
+}
