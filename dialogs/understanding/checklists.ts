@@ -29,6 +29,7 @@ const wordsOf = (text: string): string[] =>
     .map(fold);
 
 interface Text {
+  readonly words: readonly string[];
   readonly spaced: string;
   readonly joined: string;
   /** For each word, and for each character of the joined text, the number of the clause it stands in. */
@@ -41,6 +42,7 @@ const readText = (text: string): Text => {
   const clauses = text.split(CLAUSE).map(wordsOf);
   const words = clauses.flat();
   return {
+    words,
     spaced: ` ${words.join(' ')} `,
     joined: words.join(''),
     clauses: {
@@ -95,11 +97,6 @@ function findAll(text: Text, phrase: string, id: string): Match[] {
   return found;
 }
 
-const holds = (text: Text, phrase: string): boolean => {
-  const { spaced, joined } = prepare(phrase);
-  return joined === null ? text.spaced.includes(spaced) : text.joined.includes(joined);
-};
-
 const overlaps = (a: Match, b: Match): boolean => a.from < b.from + b.length && b.from < a.from + a.length;
 
 interface Sorted {
@@ -146,12 +143,42 @@ export function readWhole(text: string, words: ChecklistWords, group: string): s
 export const readDenied = (text: string, words: ChecklistWords, group: string): readonly string[] =>
   sortOut(text, words, group).denied;
 
-const names = (text: Text, ways: readonly string[]): boolean => ways.some((way) => holds(text, way));
+/** Phrases as they are looked for; the spaced ones by their first word, so that few are held against a text. */
+interface Ways {
+  readonly spaced: ReadonlyMap<string, readonly string[]>;
+  readonly joined: readonly string[];
+}
 
-/** A crash just now, an injured child, a child not breathing; not one of long ago. */
-export function readEmergency(text: string, { emergency }: ChecklistWords): boolean {
+const sorted = new WeakMap<readonly string[], Ways>();
+
+function sortWays(ways: readonly string[]): Ways {
+  const known = sorted.get(ways);
+  if (known) return known;
+  const phrases = ways.map(prepare);
+  const byFirst = Map.groupBy(
+    phrases.filter(({ joined }) => joined === null),
+    ({ first }) => first,
+  );
+  const made = {
+    spaced: new Map([...byFirst].map(([first, some]) => [first, some.map(({ spaced }) => spaced)])),
+    joined: phrases.flatMap(({ joined }) => joined ?? []),
+  };
+  sorted.set(ways, made);
+  return made;
+}
+
+function names(text: Text, ways: readonly string[]): boolean {
+  const { spaced, joined } = sortWays(ways);
+  return (
+    text.words.some((word) => spaced.get(word)?.some((phrase) => text.spaced.includes(phrase))) ||
+    joined.some((phrase) => text.joined.includes(phrase))
+  );
+}
+
+/** A crash just now, an injured child, a child not breathing; not one of long ago. In whichever of these languages. */
+export function readEmergency(text: string, languages: readonly ChecklistWords[]): boolean {
   const read = readText(text);
-  return names(read, emergency.words) && !names(read, emergency.unless);
+  return languages.some(({ emergency }) => names(read, emergency.words) && !names(read, emergency.unless));
 }
 
 /** "twins", "just the one": a number of children said by a word of its own. */

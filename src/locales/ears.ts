@@ -55,7 +55,6 @@ export function createEars(): Ears {
     agrees: (text, language, to) =>
       wordsOf(language).some((words) => readWhole(text.slice(0, LONGEST_MESSAGE), words, to) === 'yes'),
     // In fear people write in whatever language comes first.
-    emergency: (text) =>
-      Object.values(checklists).some((words) => readEmergency(text.slice(0, LONGEST_MESSAGE), words)),
+    emergency: (text) => readEmergency(text.slice(0, LONGEST_MESSAGE), Object.values(checklists)),
   };
 }

@@ -1,4 +1,4 @@
-import { createCipheriv, createDecipheriv, randomBytes } from 'node:crypto';
+import { createCipheriv, createDecipheriv, createSecretKey, type KeyObject, randomBytes } from 'node:crypto';
 import { deriveKey } from '#src/secret-key.ts';
 
 const PREFIX = 'sealed:1:';
@@ -23,12 +23,12 @@ export interface FieldCipher {
 
 interface FieldKey {
   readonly id: string;
-  readonly key: Buffer;
+  readonly key: KeyObject;
 }
 
 const fieldKey = (secret: string): FieldKey => ({
   id: deriveKey(secret, 'fields, key id').subarray(0, 8).toString('hex'),
-  key: deriveKey(secret, 'fields'),
+  key: createSecretKey(deriveKey(secret, 'fields')),
 });
 
 /**

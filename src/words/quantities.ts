@@ -11,10 +11,27 @@ const INTL_TAG: Readonly<Record<string, string>> = { en: 'en-US', es: 'es-US', t
 
 export const intlTag = (language: string): string => INTL_TAG[language] ?? language;
 
+/** Intl's formats by language and options: making one takes longer than using it a hundred times. */
+function kept<Options extends object, Format>(make: (tag: string, options: Options) => Format) {
+  const formats = new Map<string, Format>();
+  return (language: string, options: Options): Format => {
+    const key = `${language} ${JSON.stringify(options)}`;
+    const known = formats.get(key);
+    if (known) return known;
+    const made = make(intlTag(language), options);
+    formats.set(key, made);
+    return made;
+  };
+}
+
+const numberFormat = kept((tag, options: Intl.NumberFormatOptions) => new Intl.NumberFormat(tag, options));
+const dateFormat = kept((tag, options: Intl.DateTimeFormatOptions) => new Intl.DateTimeFormat(tag, options));
+const listFormat = kept((tag, options: Intl.ListFormatOptions) => new Intl.ListFormat(tag, options));
+
 /** A figure, or two, with its unit: the language's own word for the unit if it brings one, else that of Intl. */
 function counted(language: string, unit: NamedUnit, value: Measure, options: Intl.NumberFormatOptions): string {
   const own = namesOf(language).units?.[unit];
-  const format = new Intl.NumberFormat(intlTag(language), own ? options : { style: 'unit', unit, ...options });
+  const format = numberFormat(language, own ? options : { style: 'unit', unit, ...options });
   const figures = typeof value === 'number' ? format.format(value) : format.formatRange(value.min, value.max);
   return own ? own.replace('{{n}}', figures) : figures;
 }
@@ -60,7 +77,7 @@ export function ageWords(language: string, { min, max }: Range): string {
 export function dateWords(language: string, date: string): string {
   const [year, month, day] = date.split('-').map(Number);
   const at = new Date(Date.UTC(year as number, (month ?? 1) - 1, day ?? 1));
-  const format = new Intl.DateTimeFormat(intlTag(language), {
+  const format = dateFormat(language, {
     timeZone: 'UTC',
     year: 'numeric',
     ...(month !== undefined && { month: 'long' }),
@@ -75,14 +92,14 @@ export function dateWords(language: string, date: string): string {
 
 /** The time of day of an instant (ISO 8601) by the clocks of a place. */
 export const timeWords = (language: string, at: string, timeZone: string): string =>
-  new Intl.DateTimeFormat(intlTag(language), { timeZone, hour: 'numeric', minute: '2-digit' }).format(new Date(at));
+  dateFormat(language, { timeZone, hour: 'numeric', minute: '2-digit' }).format(new Date(at));
 
 export function listWords(
   language: string,
   items: readonly string[],
   type: 'conjunction' | 'unit' = 'conjunction',
 ): string {
-  const format = new Intl.ListFormat(intlTag(language), { type, style: type === 'unit' ? 'narrow' : 'long' });
+  const format = listFormat(language, { type, style: type === 'unit' ? 'narrow' : 'long' });
   const { and } = namesOf(language);
   if (and === undefined || type === 'unit') return format.format(items);
   const parts = format.formatToParts(items);
