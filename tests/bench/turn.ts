@@ -59,11 +59,7 @@ export async function benchTurn(): Promise<readonly object[]> {
     const rounds: Round[][] = [];
     for (const bot of [service, echo, waterfall]) await round(bot, 'warm-up', WARM_UP);
     for (let nth = 0; nth < ROUNDS; nth++)
-      rounds.push([
-        await round(service, `${nth}`),
-        await round(echo, `${nth}`),
-        await round(waterfall, `${nth}`),
-      ]);
+      rounds.push([await round(service, `${nth}`), await round(echo, `${nth}`), await round(waterfall, `${nth}`)]);
     const column = (bot: number, figure: keyof Round) => rounds.map((each) => each[bot]?.[figure] ?? Number.NaN);
     const [OURS, ECHO, WATERFALL] = [0, 1, 2];
     const against = (baseline: string, theirs: number) => ({

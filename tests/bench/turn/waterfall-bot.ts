@@ -1,5 +1,11 @@
 import { ActivityHandler, ConversationState, MemoryStorage, MessageFactory } from 'botbuilder';
-import { DialogSet, DialogTurnStatus, TextPrompt, WaterfallDialog, type WaterfallStepContext } from 'botbuilder-dialogs';
+import {
+  DialogSet,
+  DialogTurnStatus,
+  TextPrompt,
+  WaterfallDialog,
+  type WaterfallStepContext,
+} from 'botbuilder-dialogs';
 import { replyText } from '#src/channels/reply-text.ts';
 import { serveBot } from './bot-server.ts';
 import { scriptOf } from './conversation-names.ts';
