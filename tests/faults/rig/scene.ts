@@ -4,6 +4,7 @@ import type { StartOptions } from '../../src/support/start-process.ts';
 import { aFolder } from './a-folder.ts';
 import { checkAll, type Outcome } from './check.ts';
 import { settableClock } from './clock.ts';
+import type { Family } from './family.ts';
 import { addressesOf, type Instance, instance } from './instance.ts';
 import { startLoad } from './interview.ts';
 import { createNetwork, type Network, pause } from './network.ts';
@@ -61,10 +62,10 @@ export async function makeScene(name: string, { seed, instances = 1, settings = 
       await pause(faults.whole(0, TURN_MS));
     },
     /** Ends the load and checks everything; the clock goes forward, so that leases end and what failed is tried again. */
-    async check(): Promise<Outcome> {
+    async check(families?: readonly Family[]): Promise<Outcome> {
       const nudge = () => clock.jump(1);
       nudge();
-      return checkAll(network, (await load?.stop()) ?? [], receivers, { chance, nudge });
+      return checkAll(network, families ?? (await load?.stop()) ?? [], receivers, { chance, nudge });
     },
   };
 }
