@@ -23,6 +23,7 @@ const TYPES = {
   'record.css': 'text/css; charset=utf-8',
   'taps.css': 'text/css; charset=utf-8',
   'take-home.css': 'text/css; charset=utf-8',
+  'photos.css': 'text/css; charset=utf-8',
   'print.css': 'text/css; charset=utf-8',
   'desk.js': 'text/javascript; charset=utf-8',
   'thread.js': 'text/javascript; charset=utf-8',

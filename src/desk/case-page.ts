@@ -52,7 +52,7 @@ function urgentPart(view: CaseView): Html {
 }
 
 /** One case, the most pressing first: what cannot wait, each child, what to verify, then the details and the facts as reported. */
-export function casePage(view: CaseView, thread: Html | null = null): PageParts {
+export function casePage(view: CaseView, thread: Html | null = null, photos: Html | null = null): PageParts {
   const { voice, summary } = view;
   const { children, seats } = summary.case;
   const judgedOf = ({ id }: Child) => summary.assessment.children.find(({ childId }) => childId === id);
@@ -88,6 +88,7 @@ export function casePage(view: CaseView, thread: Html | null = null): PageParts 
         ? html`<div class="cards">${seats.map((seat) => seatPart(view, seat))}</div>`
         : html`<p>${voice.say('seat.noSeats')}</p>`,
     )}
+    ${photos}
     ${section('vehicle', voice.say('case.vehicle'), vehiclePart(view))}
     ${thread}
     ${section('words', voice.say('case.words'), wordsPart(view))}

@@ -9,6 +9,7 @@ import { listPage, PAGE_SIZE } from './list-page.ts';
 import { readListQuery } from './list-query.ts';
 import type { PageParts } from './page.ts';
 import { paths } from './paths.ts';
+import { photosPart } from './photos/photos-part.ts';
 import { printPage } from './print-page.ts';
 import { messagePage } from './sign-in-pages.ts';
 import { type ThreadGlance, threadPart } from './thread-part.ts';
@@ -52,7 +53,11 @@ export function registerCases(server: Server, desk: Desk): void {
     return { reference, language: stored.language, lines, newId: randomUUID() };
   }
 
-  const oneCase = (path: string, action: AuditAction, build: (view: CaseView, thread: Html | null) => PageParts) =>
+  const oneCase = (
+    path: string,
+    action: AuditAction,
+    build: (view: CaseView, thread: Html | null, photos: Html | null) => PageParts,
+  ) =>
     signedIn(path, async (here, req) => {
       const reference = String(req.params.reference);
       const back = { href: paths.list, text: voice.say('page.back') };
@@ -69,8 +74,10 @@ export function registerCases(server: Server, desk: Desk): void {
       const { summary } = found;
       const event = summary.event === null ? null : await store.events.byId(summary.event);
       const view = caseView(summary, event, words, voice.language);
-      const glance = action === 'case-viewed' ? await glanceAt(reference, found.conversationId) : null;
-      here.show(200, (viewer) => build(view, glance && threadPart(voice, viewer, glance)));
+      const onScreen = action === 'case-viewed';
+      const glance = onScreen ? await glanceAt(reference, found.conversationId) : null;
+      const photos = onScreen ? photosPart(view, await store.photos.of(found.conversationId)) : null;
+      here.show(200, (viewer) => build(view, glance && threadPart(voice, viewer, glance), photos));
     });
 
   oneCase('/desk/cases/:reference', 'case-viewed', casePage);

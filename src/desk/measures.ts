@@ -23,6 +23,8 @@ export interface Measures {
   /** The time of day that clocks of a place show at an instant. */
   time(iso: string, timeZone: string): string;
   number(value: number): string;
+  /** A share from 0 to 1. */
+  percent(share: number): string;
   languageName(tag: string): string;
   list(items: readonly string[]): string;
 }
@@ -65,6 +67,7 @@ export function createMeasures(language: string, units: Units): Measures {
   };
   const names = new Intl.DisplayNames(language, { type: 'language' });
   const lists = new Intl.ListFormat(language);
+  const percents = new Intl.NumberFormat(language, { style: 'percent', maximumFractionDigits: 0 });
   const numbers = new Intl.NumberFormat(language, { maximumFractionDigits: 2 });
   return {
     weight: (value) => both(lb(map(ends(value), kgToLb)), kg(ends(value))),
@@ -90,6 +93,7 @@ export function createMeasures(language: string, units: Units): Measures {
       }).format(new Date(iso)),
     time: (iso, timeZone) =>
       new Intl.DateTimeFormat(language, { hour: 'numeric', minute: '2-digit', timeZone }).format(new Date(iso)),
+    percent: (share) => percents.format(share),
     number: (value) => numbers.format(value),
     languageName: (tag) => {
       try {

@@ -35,6 +35,11 @@ export const paths = {
   thread: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/thread`,
   plan: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/plan`,
   record: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/visit`,
+  photo: (reference: string, photo: string) => `/desk/cases/${encodeURIComponent(reference)}/photos/${photo}`,
+  photoPicture: (reference: string, photo: string) =>
+    `/desk/cases/${encodeURIComponent(reference)}/photos/${photo}/picture`,
+  photoSmall: (reference: string, photo: string) =>
+    `/desk/cases/${encodeURIComponent(reference)}/photos/${photo}/small`,
   takeHome: (reference: string) => `/desk/cases/${encodeURIComponent(reference)}/take-home`,
   asset: (name: string) => `/desk/assets/${name}`,
 } as const;

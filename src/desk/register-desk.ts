@@ -11,6 +11,7 @@ import { registerLive } from './live-routes.ts';
 import { registerOidc } from './oidc-routes.ts';
 import { registerPassword } from './password-routes.ts';
 import { registerPeople } from './people-routes.ts';
+import { registerPhotos } from './photos/photo-routes.ts';
 import { registerPlan } from './plan/plan-routes.ts';
 import { registerRecord } from './record/record-routes.ts';
 import { registerReports } from './report/report-routes.ts';
@@ -46,6 +47,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerBoard(server, desk);
   registerReports(server, desk);
   registerCases(server, desk);
+  registerPhotos(server, desk);
   registerThread(server, desk);
   registerRecord(server, desk);
   registerPlan(server, desk);

@@ -18,6 +18,8 @@ export const AUDIT_ACTIONS = [
   'case-viewed',
   'case-printed',
   'thread-viewed',
+  'photo-viewed',
+  'photo-deleted',
   'message-sent',
   'handed-back',
   'delivery-retried',
