@@ -11,6 +11,8 @@ export interface CaregiverOnPage {
   begin(): Promise<void>;
   /** Does it by touch or keyboard and waits for the answer. */
   answer(doing: Doing): Promise<void>;
+  /** Chooses a photo and waits for the answer. */
+  photo(file: string): Promise<void>;
 }
 
 /** Reads along with the page, so that a test can answer each question as it comes. */
@@ -18,7 +20,7 @@ export function caregiverOnPage(page: Page): CaregiverOnPage {
   const replies: RenderedReply[] = [];
   let wake = () => {};
   page.on('response', async (response: Response) => {
-    if (!/\/activities\?|\/chat\/start$/.test(response.url()) || !response.ok()) return;
+    if (!/\/(?:activities|upload)\?|\/chat\/start$/.test(response.url()) || !response.ok()) return;
     const { activities } = (await response.json()) as {
       activities: { channelData?: { lapwing?: RenderedReply } }[];
     };
@@ -48,6 +50,11 @@ export function caregiverOnPage(page: Page): CaregiverOnPage {
   return {
     reply,
     begin: () => more(0),
+    async photo(file) {
+      const before = replies.length;
+      await page.locator('input[type=file]:not([capture])').setInputFiles(file);
+      await more(before);
+    },
     async answer(doing) {
       const before = replies.length;
       if (typeof doing === 'string') {

@@ -7,6 +7,11 @@ import { openCamera } from '../label-photos/camera.ts';
 import { DEGRADATIONS } from '../label-photos/degradations.ts';
 import { labelOf } from '../label-photos/labels.ts';
 import { isCounted, NO_SCORE, scored, wrongPaths } from '../label-photos/score.ts';
+import { axeProblems } from './axe.ts';
+import { complaints, DESKTOP, PHONE } from './browser.ts';
+import { caregiverOnPage } from './caregiver-on-page.ts';
+import { openedService } from './opened.ts';
+import { familyAnswer } from './page-answers.ts';
 
 // A small sample of `npm run -s labels`: one label each of four layouts and three languages.
 const SAMPLE = [
@@ -63,3 +68,53 @@ it('answers a file that is no image with an error of its own, and reads the othe
     { file: fileOf('missing.jpg'), error: { code: 'unreadable', message: 'the file cannot be read' } },
   ]);
 });
+
+const opened = openedService();
+const MOST_QUESTIONS = 40;
+
+/** The seat of the family of `page-answers.ts`, for which the label is. */
+const CONVERTIBLE = { choose: ['convertible'] };
+
+it('a family sends a photo of the label, confirms what was read, and the technician opens the photo at the desk', async () => {
+  const page = await (await opened.browser.newContext({ ...PHONE, locale: 'en-US' })).newPage();
+  const heard = complaints(page);
+  const caregiver = caregiverOnPage(page);
+  await page.goto(`${opened.service.url}/?lang=en`);
+  await caregiver.begin();
+  let readBack = '';
+  for (let turn = 0; !caregiver.reply().done && turn < MOST_QUESTIONS; turn++) {
+    const { asking } = caregiver.reply();
+    if (asking === 'label-limits' && readBack === '') {
+      await caregiver.photo(fileOf('0.jpg'));
+      expect(caregiver.reply().asking).toBe('confirm');
+      readBack = caregiver.reply().say.join(' ');
+      await page.getByText('Your photo').waitFor();
+      await caregiver.answer({ choose: ['yes'] });
+    } else await caregiver.answer(asking === 'seat-kind' ? CONVERTIBLE : familyAnswer(caregiver.reply()));
+  }
+  expect(caregiver.reply().done).toBe(true);
+  const made = String(labelOf(0).truth.manufactureDate).slice(0, 4);
+  expect(readBack).toContain(made);
+  const reference = /\b[2-9A-Z]{4}-[2-9A-Z]{4}\b/.exec((await page.getByRole('log').textContent()) ?? '')?.[0] ?? '';
+
+  const desk = await (await opened.browser.newContext(DESKTOP)).newPage();
+  heard.push(...complaints(desk));
+  await desk.goto(opened.service.firstRunLink ?? '');
+  await desk.locator('#name').fill('Robin');
+  for (const field of ['#password', '#again']) await desk.locator(field).fill('a long password for tests');
+  await desk.locator('main button[type=submit]').click();
+  await desk.getByRole('link', { name: reference }).click();
+  const photos = desk.locator('section[aria-labelledby=photos]');
+  await photos.getByText(/values read by machine/).click();
+  const date = photos.getByRole('row', { name: 'date of manufacture' });
+  expect(await date.textContent()).toMatch(new RegExp(`${made}.*% sure.*The same`, 's'));
+  expect(await axeProblems(desk)).toEqual([]);
+  await photos.getByRole('link', { name: /^Photo of the label of .* seat, sent/ }).click();
+  const whole = desk.getByRole('img', { name: /^Photo of the label of/ });
+  const width = () => whole.evaluate((image: HTMLImageElement) => image.naturalWidth);
+  await expect.poll(width).toBeGreaterThan(1000);
+  expect(await axeProblems(desk)).toEqual([]);
+  await desk.goto(`${opened.service.url}/desk/usage`);
+  expect(await desk.locator('main').textContent()).toContain('photo looked at');
+  expect(heard).toEqual([]);
+}, 60_000);

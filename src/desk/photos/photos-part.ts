@@ -9,11 +9,17 @@ import { photoReading, photoTitle } from './photo-reading.ts';
 export function photosPart(view: CaseView, photos: readonly KeptPhoto[]): Html | null {
   const { voice, summary } = view;
   if (photos.length === 0) return null;
+  // A dozen values each would bury what comes below.
+  const folded = (photo: KeptPhoto): Html => {
+    const count = Object.keys(photo.fields).length;
+    if (count === 0) return photoReading(view, photo);
+    return html`<details><summary>${voice.say('photo.values', { count })}</summary>${photoReading(view, photo)}</details>`;
+  };
   const one = (photo: KeptPhoto): Html => {
     const title = photoTitle(view, photo);
     return html`<li class="card photo">
       <a href="${paths.photo(summary.reference, photo.id)}"><img src="${paths.photoSmall(summary.reference, photo.id)}" alt="${title}"></a>
-      <div><h3>${title}</h3>${photoReading(view, photo)}</div>
+      <div><h3>${title}</h3>${folded(photo)}</div>
     </li>`;
   };
   return html`<link rel="stylesheet" href="${assetPath('photos.css')}">
