@@ -28,7 +28,7 @@ export interface FamilyNeeds {
   readonly soon: readonly SeatNeed[];
   readonly parts: readonly PartNeed[];
   readonly manuals: readonly Manual[];
-  readonly interpreter: { readonly language: string; readonly needed: Bounds; readonly minutes: number };
+  readonly interpreter: { readonly language: string; readonly asked: boolean | null; readonly minutes: number };
   /** Seats whose recalls nobody has looked up; they are not counted as seats. */
   readonly recallsToLookUp: number;
 }
@@ -49,8 +49,16 @@ function moreBy(now: readonly SeatNeed[], then: readonly SeatNeed[]): readonly S
   });
 }
 
+/** Which language a family wrote in, whether it said that it needs an interpreter, and for how long it comes. */
+export const interpreterOf = ({ language, case: reported, assessment }: StockFamily): FamilyNeeds['interpreter'] => ({
+  language,
+  asked: reported.needsInterpreter ?? null,
+  minutes: assessment.visit.minutes,
+});
+
 /** What a family may need on a day (a full date): its case grown to that day, weighed by what is known. */
-export function familyNeeds({ language, case: reported, assessment }: StockFamily, day: string): FamilyNeeds {
+export function familyNeeds(told: StockFamily, day: string): FamilyNeeds {
+  const { case: reported } = told;
   const later = day > reported.asOf ? day : reported.asOf;
   const soonDay = addMonths(later, SOON_MONTHS);
   const unborn = reported.children.map(isUnborn);
@@ -66,18 +74,13 @@ export function familyNeeds({ language, case: reported, assessment }: StockFamil
   };
   const now = needsOn(later);
   const soon = needsOn(soonDay);
-  const interpreter = reported.needsInterpreter;
   return {
     children: reported.children.length,
     seats: now.flat(),
     soon: soon.flatMap((then, i) => moreBy(now[i] ?? [], then)),
     parts: partNeeds(reported),
     manuals: manualsFor(reported),
-    interpreter: {
-      language,
-      needed: interpreter === true ? SURELY : interpreter === false ? NEVER : PERHAPS,
-      minutes: assessment.visit.minutes,
-    },
+    interpreter: interpreterOf(told),
     recallsToLookUp: reported.seats.filter(({ recall }) => recall == null || recall === 'unchecked').length,
   };
 }
@@ -149,15 +152,22 @@ function partLines(needs: readonly PartNeed[]): readonly StockLine<Part>[] {
   });
 }
 
-function interpreterLines(families: readonly FamilyNeeds[]): readonly InterpreterLine[] {
-  const possible = families.map(({ interpreter }) => interpreter).filter(({ needed }) => isPossible(needed));
-  return [...Map.groupBy(possible, ({ language }) => language)]
+/** Nobody who did not say so needs one for a language that is spoken at the event; for any other nothing says how many do. */
+function interpreterLines(families: readonly FamilyNeeds[], spoken: readonly string[]): readonly InterpreterLine[] {
+  const needs = families
+    .map(({ interpreter: { language, asked, minutes } }) => ({
+      language,
+      minutes,
+      needed: asked === true ? SURELY : asked === false || spoken.includes(language) ? NEVER : PERHAPS,
+    }))
+    .filter(({ needed }) => isPossible(needed));
+  return [...Map.groupBy(needs, ({ language }) => language)]
     .map(([language, all]) => ({
       language,
       families: sumOf(all.map(({ needed }) => needed)),
       minutes: sumOf(all.map(({ needed: { low, high }, minutes }) => ({ low: low * minutes, high: high * minutes }))),
     }))
-    .toSorted((a, b) => b.families.low - a.families.low || (a.language < b.language ? -1 : 1));
+    .toSorted((a, b) => b.families.high - a.families.high || (a.language < b.language ? -1 : 1));
 }
 
 function manualLines(manuals: readonly Manual[]): StockForecast['manuals'] {
@@ -173,14 +183,14 @@ function manualLines(manuals: readonly Manual[]): StockForecast['manuals'] {
     );
 }
 
-/** The forecast for all families of an event, as if each of them comes. */
-export const stockForecast = (families: readonly FamilyNeeds[]): StockForecast => ({
+/** The forecast for all families of an event, as if each of them comes. `spoken`: languages that need no interpreter there. */
+export const stockForecast = (families: readonly FamilyNeeds[], spoken: readonly string[]): StockForecast => ({
   families: families.length,
   children: families.reduce((sum, { children }) => sum + children, 0),
   seats: seatLines(families.flatMap(({ seats }) => seats)),
   soon: seatLines(families.flatMap(({ soon }) => soon)),
   parts: partLines(families.flatMap(({ parts }) => parts)),
   manuals: manualLines(families.flatMap(({ manuals }) => manuals)),
-  interpreters: interpreterLines(families),
+  interpreters: interpreterLines(families, spoken),
   recallsToLookUp: families.reduce((sum, { recallsToLookUp }) => sum + recallsToLookUp, 0),
 });

@@ -16,6 +16,7 @@ const TYPES = {
   'plan.css': 'text/css; charset=utf-8',
   'paper.css': 'text/css; charset=utf-8',
   'report.css': 'text/css; charset=utf-8',
+  'stock.css': 'text/css; charset=utf-8',
   'events.css': 'text/css; charset=utf-8',
   'board.css': 'text/css; charset=utf-8',
   'admin.css': 'text/css; charset=utf-8',

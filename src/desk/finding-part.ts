@@ -1,9 +1,8 @@
 import type { Finding } from '#shared/assessment.ts';
-import { findSource } from '#shared/parameters/sources.ts';
 import type { CaseView } from './case-view.ts';
 import { factWords } from './fact-words.ts';
 import { type Html, html, typed } from './html.ts';
-import type { Voice } from './voice.ts';
+import { sourceLine } from './source-line.ts';
 
 /** Whom a finding is about: the child, the seat, the position. */
 function concerns({ voice, names }: CaseView, finding: Finding): Html | false {
@@ -16,12 +15,6 @@ function concerns({ voice, names }: CaseView, finding: Finding): Html | false {
     parts.length > 0 &&
     html`<p class="concerns"><span class="label">${voice.say('case.concerns')}</span> ${parts.map((part, i) => [i > 0 && ' · ', typed(part)])}</p>`
   );
-}
-
-function sourceLine(voice: Voice, id: string): Html {
-  const source = findSource(id);
-  if (!source) return html`<li>${id}</li>`;
-  return html`<li>${id}: ${source.title}${source.section && `, ${source.section}`} (${voice.name('sourceKind', source.kind)}; ${voice.name('sourceStatus', source.status)})</li>`;
 }
 
 /** The facts that raised a finding with their values, and its sources, on demand. */

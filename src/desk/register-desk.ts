@@ -17,6 +17,7 @@ import { registerRecord } from './record/record-routes.ts';
 import { registerReports } from './report/report-routes.ts';
 import { guardRoutes } from './route-guard.ts';
 import { registerSignIn } from './sign-in-routes.ts';
+import { registerStock } from './stock/stock-routes.ts';
 import { registerTakeHome } from './take-home/take-home-routes.ts';
 import { registerThread } from './thread-routes.ts';
 import { registerUndelivered } from './undelivered-routes.ts';
@@ -45,6 +46,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerUsage(server, desk);
   registerEvents(server, desk);
   registerBoard(server, desk);
+  registerStock(server, desk);
   registerReports(server, desk);
   registerCases(server, desk);
   registerPhotos(server, desk);

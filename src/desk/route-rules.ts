@@ -57,6 +57,8 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'POST /desk/events/:id/come': { needs: 'work', about: anEvent },
   'GET /desk/events/:id/arrivals/:arrival': { needs: 'work', about: anEvent },
   'POST /desk/events/:id/arrivals/:arrival': { needs: 'work', about: anEvent },
+  'GET /desk/events/:id/stock': { needs: 'coordinate', about: anEvent },
+  'GET /desk/events/:id/stock.csv': { needs: 'coordinate', about: anEvent },
   'GET /desk/events/:id/edit': { needs: 'coordinate', about: anEvent },
   'POST /desk/events/:id/edit': { needs: 'coordinate', about: anEvent },
 
