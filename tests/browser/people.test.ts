@@ -33,19 +33,31 @@ async function withDemo() {
   return { desk, session };
 }
 
-it('the pages for people, the record of use, reports and signing in can be read and used by everybody', async () => {
+it('the pages for people, the record of use, reports, stock and signing in can be read and used by everybody', async () => {
   const { desk, session } = await withDemo();
   const [lead] = await desk.store.people.list();
+  const STOCK = '/desk/events/demo/stock';
   for (const options of [DESKTOP, TABLET, PHONE, { ...PHONE, colorScheme: 'dark' as const }]) {
     const page = await withSession(desk, session, options);
     const heard = complaints(page);
-    for (const path of ['/desk/people', `/desk/people/${lead?.id}`, '/desk/usage', '/desk/reports', '/desk/kept']) {
+    for (const path of [
+      '/desk/people',
+      `/desk/people/${lead?.id}`,
+      '/desk/usage',
+      '/desk/reports',
+      STOCK,
+      '/desk/kept',
+    ]) {
       await page.goto(desk.url + path);
       expect([path, await axeProblems(page)]).toEqual([path, []]);
       const wider = await page.evaluate(
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
       expect([path, wider]).toEqual([path, 0]);
+      if (path !== STOCK) continue;
+      expect(await page.locator('tbody').first().innerText()).toContain('A seat with harness');
+      const paper = (await page.pdf({ format: 'Letter' })).toString('latin1');
+      expect(paper.match(/\/Type\s*\/Page\b(?!s)/g), 'one sheet').toHaveLength(1);
     }
     expect(heard.filter((line) => !line.includes('410'))).toEqual([]);
   }

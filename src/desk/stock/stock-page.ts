@@ -21,6 +21,10 @@ const KIND = {
   booster: 'spare-booster',
 } as const;
 
+/** What is rarer is left off the page; the file has it. */
+const RARELY = 0.05;
+const isShown = ({ expected }: { readonly expected: Bounds }): boolean => expected.high >= RARELY;
+
 /** A number, or a range where it is known no closer. */
 function boundsWords(voice: Voice, { low, high }: Bounds): string {
   const number = new Intl.NumberFormat(voice.language, { maximumFractionDigits: 1 });
@@ -33,7 +37,7 @@ const reasonWords = (voice: Voice, { reason }: StockReason): string =>
 
 interface Column {
   readonly words: string;
-  readonly number?: true;
+  readonly holds: 'number' | 'words';
 }
 
 const table = (
@@ -42,15 +46,15 @@ const table = (
   rows: readonly (readonly (Html | string | number)[])[],
 ): Html =>
   html`<div class="wide stock"><table><caption>${caption}</caption>
-    <thead><tr>${columns.map(({ words, number }) => html`<th scope="col"${number && html` class="number"`}>${words}</th>`)}</tr></thead>
+    <thead><tr>${columns.map(({ words, holds }, i) => html`<th scope="col" class="${i === 0 ? 'item' : holds}">${words}</th>`)}</tr></thead>
     <tbody>${rows.map(
       ([head, ...cells]) =>
-        html`<tr><th scope="row">${head}</th>${cells.map((cell, i) => html`<td${columns[i + 1]?.number && html` class="number"`}>${cell}</td>`)}</tr>`,
+        html`<tr><th scope="row">${head}</th>${cells.map((cell, i) => html`<td class="${columns[i + 1]?.holds ?? 'words'}">${cell}</td>`)}</tr>`,
     )}</tbody></table></div>`;
 
 const countColumns = (voice: Voice): readonly Column[] => [
-  { words: voice.say('stock.expected'), number: true },
-  { words: voice.say('stock.bring'), number: true },
+  { words: voice.say('stock.expected'), holds: 'number' },
+  { words: voice.say('stock.bring'), holds: 'number' },
 ];
 
 const counts = (voice: Voice, { expected, enough }: StockLine<string>): readonly (Html | string)[] => [
@@ -61,18 +65,26 @@ const counts = (voice: Voice, { expected, enough }: StockLine<string>): readonly
 const seatTable = (voice: Voice, caption: string, lines: readonly StockLine<RestraintMode>[]): Html =>
   table(
     caption,
-    [{ words: voice.say('stock.kind') }, ...countColumns(voice), { words: voice.say('stock.why') }],
+    [
+      { words: voice.say('stock.kind'), holds: 'words' },
+      ...countColumns(voice),
+      { words: voice.say('stock.why'), holds: 'words' },
+    ],
     lines.map((line) => [
       voice.say(`bring.${KIND[line.item]}`),
       ...counts(voice, line),
-      html`<ul>${line.reasons.map((one) => html`<li>${reasonWords(voice, one)}: ${boundsWords(voice, one.expected)}</li>`)}</ul>`,
+      html`<ul>${line.reasons.filter(isShown).map((one) => html`<li>${reasonWords(voice, one)}: ${boundsWords(voice, one.expected)}</li>`)}</ul>`,
     ]),
   );
 
 function partTable(voice: Voice, parts: StockForecast['parts']): Html {
   return table(
     voice.say('stock.parts'),
-    [{ words: voice.say('stock.part') }, ...countColumns(voice), { words: voice.say('stock.note') }],
+    [
+      { words: voice.say('stock.part'), holds: 'words' },
+      ...countColumns(voice),
+      { words: voice.say('stock.note'), holds: 'words' },
+    ],
     parts.map((line) => [
       voice.say(`stockPart.${line.item}`),
       ...counts(voice, line),
@@ -88,9 +100,9 @@ function manualTable(voice: Voice, manuals: StockForecast['manuals']): Html {
   return html`${table(
     voice.say('stock.manuals'),
     [
-      { words: voice.say('stock.manual') },
-      { words: voice.say('stock.families'), number: true },
-      { words: voice.say('stock.note') },
+      { words: voice.say('stock.manual'), holds: 'words' },
+      { words: voice.say('stock.families'), holds: 'number' },
+      { words: voice.say('stock.note'), holds: 'words' },
     ],
     shown.map(({ of, name, modelYear, likelyMissing, count }) => [
       html`${voice.say(of === 'seat' ? 'stock.ofSeat' : 'stock.ofVehicle')}: ${typed(name)}${modelYear !== null && ` (${modelYear})`}`,
@@ -105,9 +117,9 @@ const interpreterTable = (voice: Voice, lines: StockForecast['interpreters']): H
   table(
     voice.say('stock.interpreters'),
     [
-      { words: voice.say('case.language') },
-      { words: voice.say('stock.families'), number: true },
-      { words: voice.say('stock.minutes'), number: true },
+      { words: voice.say('case.language'), holds: 'words' },
+      { words: voice.say('stock.families'), holds: 'number' },
+      { words: voice.say('stock.minutes'), holds: 'number' },
     ],
     lines.map(({ language, families, minutes }) => [
       voice.measures.languageName(language),
@@ -131,7 +143,8 @@ const section = (id: string, title: string, content: Html, none: string | null):
 
 /** What an event is likely to need: seats, parts, manuals and interpreters, with the reasons; one sheet on paper. */
 export function stockPage(voice: Voice, event: CheckEvent, forecast: StockForecast): PageParts {
-  const { families, children, seats, soon, parts, manuals, interpreters, recallsToLookUp } = forecast;
+  const { families, children, parts, manuals, interpreters, recallsToLookUp } = forecast;
+  const [seats, soon] = [forecast.seats.filter(isShown), forecast.soon.filter(isShown)];
   const percent = new Intl.NumberFormat(voice.language, { style: 'percent' }).format(SUFFICES);
   const none = (lines: readonly unknown[]) => (lines.length > 0 ? null : voice.say('stock.none'));
   const title = voice.say('stock.title', { name: event.name });
