@@ -13,7 +13,6 @@ export const paths = {
   events: '/desk/events',
   newEvent: '/desk/events/new',
   event: (id: string) => `/desk/events/${encodeURIComponent(id)}`,
-  stock: (id: string) => `/desk/events/${encodeURIComponent(id)}/stock`,
   stockCsv: (id: string) => `/desk/events/${encodeURIComponent(id)}/stock.csv`,
   editEvent: (id: string) => `/desk/events/${encodeURIComponent(id)}/edit`,
   arrival: (id: string, arrival: string) =>

@@ -55,7 +55,7 @@ it('the pages for people, the record of use, reports, stock and signing in can b
       );
       expect([path, wider]).toEqual([path, 0]);
       if (path !== STOCK) continue;
-      expect(await page.locator('tbody').first().innerText()).toContain('A seat with harness');
+      expect(await page.locator('tbody').first().textContent()).toContain('a seat with harness');
       const paper = (await page.pdf({ format: 'Letter' })).toString('latin1');
       expect(paper.match(/\/Type\s*\/Page\b(?!s)/g), 'one sheet').toHaveLength(1);
     }

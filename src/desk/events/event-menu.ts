@@ -6,7 +6,7 @@ import { paths } from '../paths.ts';
 import type { Voice } from '../voice.ts';
 import { whenWords } from './event-words.ts';
 
-type Here = 'board' | 'edit';
+type Here = 'board' | 'edit' | 'stock';
 
 /** The head of an event's pages: what it is, and the way to the others. */
 export function eventHead(voice: Voice, viewer: Viewer, event: CheckEvent, here: Here): Html {
@@ -22,7 +22,8 @@ export function eventHead(voice: Voice, viewer: Viewer, event: CheckEvent, here:
       ${
         viewer.person &&
         mayCoordinate(viewer.person) &&
-        link(paths.editEvent(event.id), voice.say('event.change'), here === 'edit')
+        html`${link(paths.editEvent(event.id), voice.say('event.change'), here === 'edit')}
+        ${link(paths.stock(event.id), voice.say('stock.heading'), here === 'stock')}`
       }
       ${link(`${paths.reports}?event=${encodeURIComponent(event.id)}`, voice.say('report.title'))}
     </nav>`;

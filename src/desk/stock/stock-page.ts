@@ -6,9 +6,9 @@ import { ABOUT_PARTS } from '#shared/stock/parts.ts';
 import { SOON_MONTHS, type StockForecast, type StockLine, type StockReason } from '#shared/stock/stock.ts';
 import type { CheckEvent } from '#src/store/events.ts';
 import { assetPath } from '../assets.ts';
-import { whenWords } from '../events/event-pages.ts';
+import { eventHead } from '../events/event-menu.ts';
 import { type Html, html, typed } from '../html.ts';
-import type { PageParts } from '../page.ts';
+import type { PageParts, Viewer } from '../page.ts';
 import { paths } from '../paths.ts';
 import { sourceLine } from '../source-line.ts';
 import type { Voice } from '../voice.ts';
@@ -139,10 +139,10 @@ function sourcesPart(voice: Voice, { seats, soon, parts }: StockForecast): Html 
 }
 
 const section = (id: string, title: string, content: Html, none: string | null): Html =>
-  html`<section aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${none === null ? content : html`<p class="empty">${none}</p>`}</section>`;
+  html`<section aria-labelledby="${id}"><h3 id="${id}">${title}</h3>${none === null ? content : html`<p class="empty">${none}</p>`}</section>`;
 
 /** What an event is likely to need: seats, parts, manuals and interpreters, with the reasons; one sheet on paper. */
-export function stockPage(voice: Voice, event: CheckEvent, forecast: StockForecast): PageParts {
+export function stockPage(voice: Voice, viewer: Viewer, event: CheckEvent, forecast: StockForecast): PageParts {
   const { families, children, parts, manuals, interpreters, recallsToLookUp } = forecast;
   const [seats, soon] = [forecast.seats.filter(isShown), forecast.soon.filter(isShown)];
   const percent = new Intl.NumberFormat(voice.language, { style: 'percent' }).format(SUFFICES);
@@ -150,13 +150,13 @@ export function stockPage(voice: Voice, event: CheckEvent, forecast: StockForeca
   const title = voice.say('stock.title', { name: event.name });
   return {
     title,
-    main: html`<link rel="stylesheet" href="${assetPath('report.css')}"><link rel="stylesheet" href="${assetPath('stock.css')}">
-    <p class="tools"><a class="tap" href="${paths.events}">${voice.say('event.back')}</a>
-      <a class="button" href="${paths.stockCsv(event.id)}" download>CSV</a>
+    main: html`<link rel="stylesheet" href="${assetPath('report.css')}"><link rel="stylesheet" href="${assetPath('events.css')}"><link rel="stylesheet" href="${assetPath('stock.css')}">
+    ${eventHead(voice, viewer, event, 'stock')}
+    <h2 class="top">${voice.say('stock.heading')}</h2>
+    <p>${voice.say('stock.of', { families, children })}</p>
+    <p>${voice.say('stock.how', { percent })}</p>
+    <p class="tools"><a class="button" href="${paths.stockCsv(event.id)}" download>CSV</a>
       <button type="button" id="print" data-wait class="quiet" hidden>${voice.say('page.print')}</button></p>
-    <div class="head"><h1>${voice.say('stock.heading')}: ${typed(event.name)}</h1>
-      <p>${whenWords(voice, event)} · ${voice.say('stock.of', { families, children })}</p>
-      <p>${voice.say('stock.how', { percent })}</p></div>
     ${section('seats', voice.say('stock.seats'), seatTable(voice, voice.say('stock.seatsCaption'), seats), none(seats))}
     ${recallsToLookUp > 0 && html`<p class="notice">${voice.say('stock.recalls', { count: recallsToLookUp })}</p>`}
     ${section(

@@ -36,7 +36,7 @@ export function registerStock(server: Server, desk: Desk): void {
     });
 
   withForecast('/desk/events/:id/stock', 'report-viewed', (here, event, forecast) =>
-    here.show(200, () => stockPage(voice, event, forecast)),
+    here.show(200, (viewer) => stockPage(voice, viewer, event, forecast)),
   );
 
   withForecast('/desk/events/:id/stock.csv', 'exported', (_here, _event, forecast, res) =>
