@@ -19,6 +19,7 @@ const TYPES = {
   'stock.css': 'text/css; charset=utf-8',
   'events.css': 'text/css; charset=utf-8',
   'board.css': 'text/css; charset=utf-8',
+  'poster.css': 'text/css; charset=utf-8',
   'admin.css': 'text/css; charset=utf-8',
   'thread.css': 'text/css; charset=utf-8',
   'record.css': 'text/css; charset=utf-8',

@@ -5,6 +5,7 @@ import { deskCookies } from './cookies.ts';
 import type { DeskDeps } from './deps.ts';
 import { registerBoard } from './events/board-routes.ts';
 import { registerEvents } from './events/event-routes.ts';
+import { registerPoster } from './events/poster-routes.ts';
 import { registerKept } from './kept-routes.ts';
 import { createLive } from './live.ts';
 import { registerLive } from './live-routes.ts';
@@ -47,6 +48,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerEvents(server, desk);
   registerBoard(server, desk);
   registerStock(server, desk);
+  registerPoster(server, desk);
   registerReports(server, desk);
   registerCases(server, desk);
   registerPhotos(server, desk);

@@ -53,6 +53,7 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'POST /desk/events': { needs: 'coordinate' },
   'GET /desk/events/new': { needs: 'coordinate' },
   'GET /desk/events/:id': { needs: 'look', about: anEvent },
+  'GET /desk/events/:id/poster': { needs: 'look', about: anEvent },
   'POST /desk/events/:id/walk-ins': { needs: 'work', about: anEvent },
   'POST /desk/events/:id/come': { needs: 'work', about: anEvent },
   'GET /desk/events/:id/arrivals/:arrival': { needs: 'work', about: anEvent },

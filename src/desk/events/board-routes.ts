@@ -9,9 +9,9 @@ import { type CheckEvent, heldOf } from '#src/store/events.ts';
 import { baseUrl } from '../base-url.ts';
 import { signedInForm } from '../form-route.ts';
 import { paths } from '../paths.ts';
-import { messagePage } from '../sign-in-pages.ts';
 import { type Desk, type Visit, visit } from '../visit.ts';
 import { type BoardView, boardPage, interviewPage, TOLD, type Told } from './board-page.ts';
+import { noEvent } from './no-event.ts';
 import { noWalkIn, readWalkIn, type WalkInFields, walkInIsGood } from './walk-in-fields.ts';
 
 /** So many families stand in one part of the board; of more it says so. */
@@ -33,11 +33,6 @@ export function registerBoard(server: Server, desk: Desk): void {
   const byName = (a: string, b: string) =>
     voice.measures.languageName(a).localeCompare(voice.measures.languageName(b), voice.language);
   const languages = deps.words.languages.toSorted(byName);
-
-  function showMissing(here: Visit): void {
-    const back = { href: paths.events, text: voice.say('event.back') };
-    here.show(404, () => messagePage(voice.say('event.missing'), voice.say('event.missingWhy'), back));
-  }
 
   /** Those among the lines whose times do not fit the event any more. */
   function misfitsOf(event: CheckEvent, lines: readonly Arrival[]): ReadonlySet<string> {
@@ -84,7 +79,7 @@ export function registerBoard(server: Server, desk: Desk): void {
   get(server, '/desk/events/:id', async (req: Request, res: Response) => {
     const here = await visit(desk, req, res);
     const event = await events.byId(String(req.params.id));
-    if (!event || !here.person) return showMissing(here);
+    if (!event || !here.person) return noEvent(desk, here);
     const asked = new URLSearchParams(req.getQuery()).get('told');
     await show(here, event, TOLD.find((one) => one === asked) ?? null);
   });
@@ -94,7 +89,7 @@ export function registerBoard(server: Server, desk: Desk): void {
 
   signedInForm(server, desk, '/desk/events/:id/walk-ins', async (here, sent, req) => {
     const event = await events.byId(String(req.params.id));
-    if (!event) return showMissing(here);
+    if (!event) return noEvent(desk, here);
     const fields = readWalkIn(sent, languages);
     if (!walkInIsGood(fields)) return show(here, event, null, fields);
     const { who: name, language, minutes } = fields;
@@ -127,7 +122,7 @@ export function registerBoard(server: Server, desk: Desk): void {
     const here = await visit(desk, req, res);
     const event = await events.byId(String(req.params.id));
     const line = event && (await arrivals.line(event.id, String(req.params.arrival)));
-    if (!event || !line?.walkIn) return showMissing(here);
+    if (!event || !line?.walkIn) return noEvent(desk, here);
     const { name } = line.walkIn;
     const address = interviewAddress(baseUrl(server, deps), event.id, line);
     const scan = deps.words.say(line.language, 'poster')('scan');

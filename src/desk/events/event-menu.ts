@@ -25,6 +25,7 @@ export function eventHead(voice: Voice, viewer: Viewer, event: CheckEvent, here:
         html`${link(paths.editEvent(event.id), voice.say('event.change'), here === 'edit')}
         ${link(paths.stock(event.id), voice.say('stock.heading'), here === 'stock')}`
       }
+      ${link(paths.poster(event.id), voice.say('poster.open'))}
       ${link(`${paths.reports}?event=${encodeURIComponent(event.id)}`, voice.say('report.title'))}
     </nav>`;
 }

@@ -6,10 +6,10 @@ import { type CheckEvent, heldOf } from '#src/store/events.ts';
 import { seesEvent } from '../access.ts';
 import { signedInForm } from '../form-route.ts';
 import { paths } from '../paths.ts';
-import { messagePage } from '../sign-in-pages.ts';
 import { type Desk, type Visit, visit } from '../visit.ts';
 import { emptyFields, eventOf, fieldsOf, newEventId, readEventFields } from './event-fields.ts';
 import { type EditView, editEventPage, eventListPage, newEventPage } from './event-pages.ts';
+import { noEvent } from './no-event.ts';
 
 /** More families than any event books; those who do not come are told apart among them. */
 const MOST_BOOKINGS = 1000;
@@ -55,11 +55,6 @@ export function registerEvents(server: Server, desk: Desk): void {
     throw new Error('no id was free for a new event');
   });
 
-  function showMissing(here: Visit): void {
-    const back = { href: paths.events, text: voice.say('event.back') };
-    here.show(404, () => messagePage(voice.say('event.missing'), voice.say('event.missingWhy'), back));
-  }
-
   const showEdit = (
     here: Visit,
     status: number,
@@ -69,7 +64,7 @@ export function registerEvents(server: Server, desk: Desk): void {
   get(server, '/desk/events/:id/edit', async (req: Request, res: Response) => {
     const here = await visit(desk, req, res);
     const event = await events.byId(String(req.params.id));
-    if (!event) return showMissing(here);
+    if (!event) return noEvent(desk, here);
     const saved = new URLSearchParams(req.getQuery()).has('saved');
     showEdit(here, 200, { event, form: { fields: fieldsOf(event) }, state: saved ? 'saved' : 'open' });
   });
@@ -86,7 +81,7 @@ export function registerEvents(server: Server, desk: Desk): void {
 
   signedInForm(server, desk, '/desk/events/:id/edit', async (here, sent, req) => {
     const event = await events.byId(String(req.params.id));
-    if (!event) return showMissing(here);
+    if (!event) return noEvent(desk, here);
     const fields = readEventFields(sent, languages);
     const read = eventOf(fields, deps.clock(), event.heldOn);
     if (!read.ok)
@@ -98,7 +93,7 @@ export function registerEvents(server: Server, desk: Desk): void {
       });
     const next = { ...event, ...read.event, version: Number(sent.get('version')) } as CheckEvent;
     const changed = await events.change(next, sent.get('keep') === 'yes');
-    if (changed.state === 'missing') return showMissing(here);
+    if (changed.state === 'missing') return noEvent(desk, here);
     if (changed.state === 'booked')
       return showEdit(here, 409, {
         event: { ...event, version: next.version },
