@@ -21,6 +21,10 @@ export const paths = {
   come: (id: string) => `/desk/events/${encodeURIComponent(id)}/come`,
   poster: (id: string) => `/desk/events/${encodeURIComponent(id)}/poster`,
   stock: (id: string) => `/desk/events/${encodeURIComponent(id)}/stock`,
+  calendar: '/desk/calendar',
+  calendarFile: '/desk/calendar.ics',
+  /** Outside the desk, since calendars cannot sign in. */
+  privateCalendar: (token: string) => `/team-calendar/${token}`,
   reports: '/desk/reports',
   reportCsv: '/desk/reports/export.csv',
   reportJson: '/desk/reports/export.json',

@@ -4,6 +4,7 @@ import { registerCases } from './case-routes.ts';
 import { deskCookies } from './cookies.ts';
 import type { DeskDeps } from './deps.ts';
 import { registerBoard } from './events/board-routes.ts';
+import { registerTeamCalendar } from './events/calendar-routes.ts';
 import { registerEvents } from './events/event-routes.ts';
 import { registerPoster } from './events/poster-routes.ts';
 import { registerKept } from './kept-routes.ts';
@@ -49,6 +50,7 @@ export function registerDesk(server: Server, deps: DeskDeps): { close(): void } 
   registerBoard(server, desk);
   registerStock(server, desk);
   registerPoster(server, desk);
+  registerTeamCalendar(server, desk);
   registerReports(server, desk);
   registerCases(server, desk);
   registerPhotos(server, desk);

@@ -63,6 +63,12 @@ export const ROUTE_RULES: Readonly<Record<string, RouteRule>> = {
   'GET /desk/events/:id/edit': { needs: 'coordinate', about: anEvent },
   'POST /desk/events/:id/edit': { needs: 'coordinate', about: anEvent },
 
+  'GET /desk/calendar': { needs: 'work' },
+  'POST /desk/calendar': { needs: 'work' },
+  'GET /desk/calendar.ics': { needs: 'work' },
+  /** Whoever has the link, until it is closed. */
+  'GET /team-calendar/:token': { needs: 'anyone' },
+
   'GET /desk/undelivered': { needs: 'coordinate' },
   'POST /desk/undelivered': { needs: 'coordinate' },
   'GET /desk/reports': { needs: 'look' },

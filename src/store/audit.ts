@@ -30,6 +30,8 @@ export const AUDIT_ACTIONS = [
   'take-home-sent',
   'event-made',
   'event-changed',
+  'calendar-link-made',
+  'calendar-link-closed',
   'record-viewed',
   'report-viewed',
   'exported',

@@ -1,7 +1,7 @@
 import type { misfitting } from '#shared/events/free-times.ts';
 import type { Arrival } from '#src/store/arrival-lines.ts';
 import type { CheckEvent } from '#src/store/events.ts';
-import { mayCoordinate } from '../access.ts';
+import { mayCoordinate, mayWork } from '../access.ts';
 import { assetPath } from '../assets.ts';
 import { type Html, html, typed } from '../html.ts';
 import type { PageParts, Viewer } from '../page.ts';
@@ -34,7 +34,8 @@ export function eventListPage(voice: Voice, viewer: Viewer, { events, today }: E
   return {
     title: voice.say('event.title'),
     main: html`${styles()}<div class="head"><h1>${voice.say('event.title')}</h1></div>
-    ${leads && html`<p><a class="button" href="${paths.newEvent}">${voice.say('event.new')}</a></p>`}
+    <p class="ways">${leads && html`<a class="button" href="${paths.newEvent}">${voice.say('event.new')}</a>`}
+      ${viewer.person && mayWork(viewer.person) && html`<a class="tap" href="${paths.calendar}">${voice.say('calendar.title')}</a>`}</p>
     ${events.length === 0 && html`<p class="empty">${voice.say('event.none')}</p>`}
     ${part(voice.say('event.coming'), coming)}
     ${part(voice.say('event.past'), past)}`,

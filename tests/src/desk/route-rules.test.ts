@@ -46,7 +46,9 @@ describe('the rules of the routes', () => {
     expect(
       open
         .map(([route]) => split(route)[1])
-        .filter((path) => !/^\/(?:desk\/(?:sign-|first|password|oidc)|take-home\/:token$)/.test(path)),
+        .filter(
+          (path) => !/^\/(?:desk\/(?:sign-|first|password|oidc)|(?:take-home|team-calendar)\/:token$)/.test(path),
+        ),
     ).toEqual([]);
   });
 
