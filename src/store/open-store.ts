@@ -11,6 +11,7 @@ import { boardStore } from './board.ts';
 import { caseStore } from './cases.ts';
 import { conversationStore } from './conversations.ts';
 import { eventStore } from './events.ts';
+import { groupingDialect } from './group-commit.ts';
 import { guessStore } from './guesses.ts';
 import { keptFormStore } from './kept-forms.ts';
 import { MIGRATIONS } from './migrations.ts';
@@ -24,7 +25,7 @@ import { purge } from './retention.ts';
 import { refuseSealed, sealAll } from './seal-all.ts';
 import { sealedColumns } from './sealed-columns.ts';
 import { sessionStore } from './sessions.ts';
-import { openSqlite, sqliteDialect, stopBlocking } from './sqlite.ts';
+import { openSqlite, openToRead, sqliteDialect, stopBlocking } from './sqlite.ts';
 import type { Store } from './store.ts';
 import { StoreError } from './store-error.ts';
 import type { Database, Tables } from './tables.ts';
@@ -60,19 +61,33 @@ async function migrate(db: Database): Promise<void> {
   if (error) throw new StoreError('The database cannot be brought to this version.', { cause: error });
 }
 
-/** The embedded database in a file, brought up to date. Throws `StoreError`. */
-export async function openEmbedded(file: string): Promise<Backend> {
+/** Brought up to date, and with one handle for writing and one for reading; in memory there can be no second one. */
+async function openFile(file: string): Promise<{ db: Database; close: () => Promise<void> }> {
   const database = openSqlite(file);
-  const db = new Kysely<Tables>({ dialect: sqliteDialect(database) });
+  const migrating: Database = new Kysely<Tables>({ dialect: sqliteDialect(database) });
   try {
     if (file !== ':memory:') chmodSync(file, 0o600);
-    await migrate(db);
+    await migrate(migrating);
     stopBlocking(database);
+    if (file === ':memory:') return { db: migrating, close: () => migrating.destroy() };
+    const reader = openToRead(file);
+    const db: Database = new Kysely<Tables>({ dialect: groupingDialect(database, reader) });
+    const close = async () => {
+      await db.destroy();
+      // The last to close writes the log back, which one for reading could not.
+      for (const handle of [reader, database]) if (handle.isOpen) handle.close();
+    };
+    return { db, close };
   } catch (error) {
-    await db.destroy();
+    await migrating.destroy();
     if (database.isOpen) database.close();
     throw error;
   }
+}
+
+/** The embedded database in a file. Throws `StoreError`. */
+export async function openEmbedded(file: string): Promise<Backend> {
+  const { db, close } = await openFile(file);
   const { emit, listen } = createSignals();
   return {
     db,
@@ -84,7 +99,7 @@ export async function openEmbedded(file: string): Promise<Backend> {
     wipe: async () => {
       await sql`pragma wal_checkpoint(truncate)`.execute(db);
     },
-    close: () => db.destroy(),
+    close,
   };
 }
 

@@ -31,7 +31,7 @@ const resultCode = (error: unknown): number =>
 const isBusy = (error: unknown): boolean => resultCode(error) === SQLITE_BUSY;
 
 /** Runs a statement; throws `StoreUnavailableError` where the disk is at fault. */
-function onDisk<T>(run: () => T): T {
+export function onDisk<T>(run: () => T): T {
   try {
     return run();
   } catch (error) {
@@ -40,31 +40,34 @@ function onDisk<T>(run: () => T): T {
   }
 }
 
-/** What Kysely's SQLite driver asks of a database, over the one Node has built in. */
-function adapt(database: DatabaseSync): SqliteDatabase {
-  const kept = new Map<string, StatementSync>();
-  const prepared = (sql: string): StatementSync => {
-    const known = kept.get(sql);
-    if (known) return known;
-    const statement = database.prepare(sql);
-    if (kept.size >= KEPT_STATEMENTS) kept.clear();
-    kept.set(sql, statement);
-    return statement;
+type Prepared = ReturnType<SqliteDatabase['prepare']>;
+
+function prepare(database: DatabaseSync, sql: string): Prepared {
+  const statement: StatementSync = database.prepare(sql);
+  const bind = (values: readonly unknown[]) => values as readonly SQLInputValue[];
+  return {
+    reader: statement.columns().length > 0,
+    all: (values) => onDisk(() => statement.all(...bind(values))),
+    run: (values) => onDisk(() => statement.run(...bind(values))),
+    iterate: (values) => statement.iterate(...bind(values)),
   };
+}
+
+/** What Kysely's SQLite driver asks of a database, over the one Node has built in. */
+export function adapt(database: DatabaseSync): SqliteDatabase {
+  const kept = new Map<string, Prepared>();
   return {
     close: () => {
       kept.clear();
       database.close();
     },
     prepare: (sql) => {
-      const statement = prepared(sql);
-      const bind = (values: readonly unknown[]) => values as readonly SQLInputValue[];
-      return {
-        reader: statement.columns().length > 0,
-        all: (values) => onDisk(() => statement.all(...bind(values))),
-        run: (values) => onDisk(() => statement.run(...bind(values))),
-        iterate: (values) => statement.iterate(...bind(values)),
-      };
+      const known = kept.get(sql);
+      if (known) return known;
+      const prepared = prepare(database, sql);
+      if (kept.size >= KEPT_STATEMENTS) kept.clear();
+      kept.set(sql, prepared);
+      return prepared;
     },
   };
 }
@@ -73,11 +76,11 @@ function adapt(database: DatabaseSync): SqliteDatabase {
  * A transaction takes the write lock when it begins: one that reads first and writes later would fail when another
  * connection wrote meanwhile. Waiting for the lock is done between tries, so that the event loop stays free.
  */
-async function beginImmediate(connection: DatabaseConnection): Promise<void> {
+export async function beginImmediate(database: DatabaseSync): Promise<void> {
   let waitedMs = 0;
   for (let pauseMs = 1; ; pauseMs = Math.min(pauseMs * 2, 50)) {
     try {
-      await connection.executeQuery(CompiledQuery.raw('begin immediate'));
+      onDisk(() => database.exec('begin immediate'));
       return;
     } catch (error) {
       if (!isBusy(error)) throw error;
@@ -88,24 +91,25 @@ async function beginImmediate(connection: DatabaseConnection): Promise<void> {
   }
 }
 
+/** Kysely's SQLite dialect with a driver of its own. */
+export const dialectOver = (createDriver: () => Driver): Dialect => ({
+  createAdapter: () => new SqliteAdapter(),
+  createIntrospector: (db) => new SqliteIntrospector(db),
+  createQueryCompiler: () => new SqliteQueryCompiler(),
+  createDriver,
+});
+
 /** Kysely's SQLite dialect over `node:sqlite`, with writing transactions. */
-export function sqliteDialect(database: DatabaseSync): Dialect {
-  return {
-    createAdapter: () => new SqliteAdapter(),
-    createIntrospector: (db) => new SqliteIntrospector(db),
-    createQueryCompiler: () => new SqliteQueryCompiler(),
-    createDriver: (): Driver => {
-      const driver = new SqliteDriver({ database: adapt(database) });
-      return Object.assign(driver, {
-        beginTransaction: beginImmediate,
-        async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
-          // A full disk undoes the transaction by itself; what went wrong must not be hidden by that.
-          if (database.isTransaction) await connection.executeQuery(CompiledQuery.raw('rollback'));
-        },
-      });
-    },
-  };
-}
+export const sqliteDialect = (database: DatabaseSync): Dialect =>
+  dialectOver(() =>
+    Object.assign(new SqliteDriver({ database: adapt(database) }), {
+      beginTransaction: () => beginImmediate(database),
+      async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
+        // A full disk undoes the transaction by itself; what went wrong must not be hidden by that.
+        if (database.isTransaction) await connection.executeQuery(CompiledQuery.raw('rollback'));
+      },
+    }),
+  );
 
 const single = (database: DatabaseSync, pragma: string): unknown =>
   Object.values(database.prepare(`pragma ${pragma}`).get() ?? {})[0];
@@ -136,6 +140,9 @@ export function openSqlite(file: string): DatabaseSync {
     throw new StoreError(`The database file ${file} cannot be used.`, { cause });
   }
 }
+
+/** A second handle on a database file that is open already, for reading only. */
+export const openToRead = (file: string): DatabaseSync => new DatabaseSync(file, { timeout: 5_000, readOnly: true });
 
 /** From now on a held lock is waited for between tries, not inside the database call. */
 export const stopBlocking = (database: DatabaseSync): void => database.exec('pragma busy_timeout = 0');
