@@ -1,6 +1,7 @@
 import { isBesideSlash, isMonthOrDay, isYear } from './date-numbers.ts';
 import type { UnitId } from './lexicon.ts';
 import { fractionAt, numberAt, type ReadNumber, slashFraction } from './numbers.ts';
+import { joint, kilosAndGrams, wholeAndPart } from './parts.ts';
 import { tailAt } from './tails.ts';
 import { ageRange, measured, QUARTERS } from './totals.ts';
 import type { Range } from './types.ts';
@@ -40,13 +41,6 @@ const pick = (ids: readonly UnitId[], number: number, decimals: boolean, asked: 
   if (wanted.length === 0 && ids.includes('m') && ids.includes('month')) return decimals || number <= 2 ? 'm' : 'month';
   if (wanted.length === 0 && ids.includes('g') && ids.includes('year')) return number > 100 ? 'g' : 'year';
   return first as UnitId;
-};
-
-const joint = (message: Message, at: number): number => {
-  const token = message.tokens[at];
-  const dot = token?.kind === 'mark' && (token.text === ',' || token.text === '.') ? at + 1 : at;
-  const and = hitAt(message, 'relation', dot, 'and') ?? hitAt(message, 'number-and', dot);
-  return and?.end ?? dot;
 };
 
 /** A phrase that holds its number and its unit. */
@@ -254,18 +248,6 @@ const withLeadingUnits = (message: Message, found: readonly Quantity[], asked: D
   });
 };
 
-const MOST_KILOS = 50;
-
-/** "двенадцать триста": kilograms and hundreds of grams, as people say a child's weight. */
-const kilosAndGrams = (message: Message, kilos: Quantity, grams: Quantity): Quantity | null => {
-  const [whole, part] = [kilos.said[0], grams.said[0]];
-  const spoken = kilos.number?.digits === false && grams.number?.digits === false;
-  if (!spoken || kilos.unit !== null || grams.unit !== null || joint(message, kilos.end) !== grams.start) return null;
-  if (whole >= MOST_KILOS || part < 100 || part >= 1000 || part % 10 !== 0) return null;
-  const value = whole + part / 1000;
-  return { ...kilos, end: grams.end, dimension: 'weight', unit: 'kg', compound: true, value: [value, value] };
-};
-
 /** Every quantity of the message, in order, outside the tokens already taken. */
 export const findQuantities = (message: Message, taken: ReadonlySet<number>, asked: Dimension | null): Quantity[] => {
   const found: Quantity[] = [];
@@ -274,7 +256,8 @@ export const findQuantities = (message: Message, taken: ReadonlySet<number>, ask
     const quantity = taken.has(at) ? null : quantityAt(message, at, asked);
     const previous = found.at(-1);
     const grams = quantity && previous && asked === 'weight' ? kilosAndGrams(message, previous, quantity) : null;
-    if (grams) found[found.length - 1] = grams;
+    const joined = grams ?? (quantity && previous ? wholeAndPart(message, previous, quantity) : null);
+    if (joined) found[found.length - 1] = joined;
     else if (quantity) found.push(quantity);
     at = quantity ? quantity.end : at + 1;
   }

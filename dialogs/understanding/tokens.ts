@@ -157,8 +157,8 @@ export const tokenise = (text: string, writing: Writing): Token[] => {
       const following = sorts[at + 1];
       const insideWord = isWordSort(previous) && isWordSort(following);
       const beforeWord = isWordSort(following) && previous === 'digit';
-      // A hyphen or apostrophe inside a word only parts it: "vingt-sept", "24-го", "l'an".
-      if (!((character === '-' || character === "'") && (insideWord || (character === '-' && beforeWord)))) {
+      // A hyphen or apostrophe inside a word only parts it: "vingt-sept", "24-го", "l'an", "12't".
+      if (!((character === '-' || character === "'") && (insideWord || beforeWord))) {
         push({ ...blank, kind: 'mark', text: character, raw: character });
       }
       at += 1;

@@ -22,6 +22,13 @@ const single = (vocabulary: Vocabulary, word: string, groups: readonly string[])
 const NUMBERS = ['number', 'times'];
 const AFTER_NUMBERS = ['number', 'times', 'unit', 'fraction'];
 
+/** "pito't kalahati": the "and" of one letter written onto a number word. */
+const linkedParts = (vocabulary: Vocabulary, word: string): [string, string] | null => {
+  const [head, tail] = [word.slice(0, -1), word.slice(-1)];
+  const links = single(vocabulary, tail, ['number-and']) && single(vocabulary, head, ['number', 'bound-number']);
+  return links ? [head, tail] : null;
+};
+
 /** "thirtythree", "treintalibras": a number word with the next word written onto it. */
 const gluedParts = (vocabulary: Vocabulary, word: string): [string, string] | null => {
   if (word.length < 5 || word.length > LONGEST_GLUED) return null;
@@ -59,7 +66,11 @@ const partedProclitic = (vocabulary: Vocabulary, token: Token): [string, string]
 const refine = (vocabulary: Vocabulary, token: Token): Token[] => {
   if (token.kind !== 'word') return [token];
   const parted = vocabulary.part.size > 0 ? partedProclitic(vocabulary, token) : null;
-  const glued = parted ?? (isKnown(vocabulary, token.text) ? null : gluedParts(vocabulary, token.text));
+  const glued =
+    parted ??
+    (isKnown(vocabulary, token.text)
+      ? null
+      : (gluedParts(vocabulary, token.text) ?? linkedParts(vocabulary, token.text)));
   if (glued) {
     const [head, tail] = glued;
     const rest = { ...token, text: tail, raw: tail, spaced: false };
