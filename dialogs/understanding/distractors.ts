@@ -78,6 +78,19 @@ const isEarlier = (each: Quantity, present: Quantity): boolean => {
   return present.number?.digits === true && !each.compound && grown > 1 && grown < MOST_GROWTH;
 };
 
+const MOST_TO_A_BIRTHDAY = 1;
+
+/** "desde que cumplió los dos", "since the day she turned 2": past the word for the birthday. */
+const untilReached = (hit: Hit, came: readonly Hit[], quantities: readonly Quantity[]): Hit => {
+  const next = came.find(
+    ({ start, end }) =>
+      start >= hit.end &&
+      start - hit.end <= MOST_TO_A_BIRTHDAY &&
+      !quantities.some((each) => each.start >= hit.end && each.start < end),
+  );
+  return next ? { ...hit, end: next.end } : hit;
+};
+
 /** The quantities that are no answer: a birth weight, a seat's limit, another child's, an earlier size, a shoe size. */
 export const findDistractors = (
   message: Message,
@@ -99,7 +112,9 @@ export const findDistractors = (
   const leadsTo = (hit: Hit, each: Quantity) =>
     hit.end <= each.start && !quantities.some(({ start, end }) => start >= hit.end && end <= each.start);
   const sizes = (clause: number) => (byClause.get(clause) ?? []).filter(({ dimension }) => dimension !== 'age');
-  for (const hit of hitsOf(message, 'cue', 'at-birth', 'limit', 'ignore', 'since', 'turned', 'duration')) {
+  const given = hitsOf(message, 'cue', 'at-birth', 'limit', 'ignore', 'since', 'turned', 'duration');
+  const spans = given.map((hit) => (hit.name === 'since' && !ageAsked ? untilReached(hit, came, quantities) : hit));
+  for (const hit of spans) {
     // "от 11 до 12 кг": a word inside a range only joins it.
     if (quantities.some(({ start, end }) => hit.start >= start && hit.end <= end)) continue;
     const clause = scope.clause[hit.start] ?? 0;
@@ -142,7 +157,11 @@ export const findDistractors = (
         const whose =
           hit.name === 'since' && hitsOf(message, 'cue', 'old').some(({ end }) => end === each.start && end > hit.end);
         // "lo volteamos a los 2"
-        const isAge = each.dimension === 'age' || (ageAsked && hit.name === 'turned' && each.dimension === null);
+        // "markuu laba jirsaday": the birthday's word before the number, or behind it.
+        const reached =
+          hit.name === 'since' && !ageAsked && came.some(({ start, end }) => end === hit.end || start === each.end);
+        const isAge =
+          each.dimension === 'age' || (each.dimension === null && (reached || (ageAsked && hit.name === 'turned')));
         const later = hit.name === 'turned' && !leadsTo(hit, each);
         if (isAge && !later && follows && !between && !lived && !coming && !whose && distance(hit, each) <= reach)
           dropped.set(each, hit.name);

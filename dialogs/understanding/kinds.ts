@@ -29,6 +29,12 @@ const leadsTo = (message: Message): boolean => {
   return hitsOf(message, 'relation', 'to').some(({ end }) => boosters.includes(end) || boosters.includes(end + 1));
 };
 
+/** "the booster, the one without a back": said twice, or with what it is for. */
+const isDescribed = (message: Message): boolean => {
+  const hits = hitsOf(message, 'kind', 'booster');
+  return hits.some(({ start, end }) => end - start > 1) || new Set(hits.map(({ start }) => start)).size > 1;
+};
+
 const readFeatures = (message: Message, scope: Scope): Features => {
   const has = (group: string, name: string) =>
     hitsOf(message, group, name).some(
@@ -44,7 +50,7 @@ const readFeatures = (message: Message, scope: Scope): Features => {
     harness: has('feature', 'harness'),
     only: hitsOf(message, 'feature', 'only').length > 0,
     notBooster: hitsOf(message, 'feature', 'not').length > 0,
-    more: leadsTo(message) || wordsOutside(message, () => true) > MOST_BESIDE_A_BOOSTER,
+    more: leadsTo(message) || (wordsOutside(message, () => true) > MOST_BESIDE_A_BOOSTER && !isDescribed(message)),
   };
 };
 

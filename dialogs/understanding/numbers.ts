@@ -213,11 +213,11 @@ const wordNumber = (message: Message, start: number): ReadNumber | null => {
   };
 };
 
-/** A year said digit by digit: "二零二二". */
-export const digitYearAt = (message: Message, start: number): { year: number; end: number } | null => {
+/** A year said digit by digit: "二零二二"; with two digits its last ones. */
+export const digitYearAt = (message: Message, start: number, count = 4): { year: number; end: number } | null => {
   let digits = '';
   let at = start;
-  while (digits.length < 4) {
+  while (digits.length < count) {
     const hit = hitAt(message, 'number', at);
     if (hit?.name.length !== 1) return null;
     digits += hit.name;

@@ -108,8 +108,11 @@ export const readPlace = (message: Message, scope: Scope, asked: AskedSlot | nul
       state !== last.state && (last.start - end > 2 || between(end).some(({ kind }) => kind === 'word')),
   );
   // "we lived in Texas but now live in Oklahoma"
-  const turned = scope.turns.has(scope.clause[last.start] ?? 0) && ours.get(last) === true;
   const before = used.at(-2);
+  const from = before === undefined ? 0 : (scope.clause[before.end - 1] ?? 0) + 1;
+  const turned =
+    ours.get(last) === true &&
+    [...scope.turns].some((clause) => clause >= from && clause <= (scope.clause[last.start] ?? 0));
   const mended = before !== undefined && isClearlyTakenBack(message, before.end, last.start);
   const away = ours.get(last) !== true && (asked !== 'place' || ours.get(last) === null);
   return { value: last.state, doubtful: last.doubtful || (apart && !turned && !mended) || away };

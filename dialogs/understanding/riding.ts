@@ -113,13 +113,18 @@ const otherThanDenied = (message: Message, scope: Scope): Found<ReadMode> | null
     : null;
 };
 
-const holdsBooster = ({ vocabulary, tokens }: Message, { start, end }: Hit): boolean => {
+/** Whether a phrase holds another one, also where the longer phrase hides it. */
+const holds = ({ vocabulary, tokens }: Message, { start, end }: Hit, concept: string): boolean => {
   for (let at = start; at < end; at++)
     for (const pattern of vocabulary.byFirst.get(tokens[at]?.text ?? '') ?? [])
-      if (pattern.concept === 'feature.booster' && matchPattern(pattern, tokens, at, vocabulary.strict) > 0)
-        return true;
+      if (pattern.concept === concept && matchPattern(pattern, tokens, at, vocabulary.strict) > 0) return true;
   return false;
 };
+
+/** "sin sillita, con el puro cinturón": no seat, but the belt. */
+const isBeltWithoutSeat = (message: Message, hits: readonly Hit[]): boolean =>
+  hits.some(({ name }) => name === 'seat-belt') &&
+  hits.every((hit) => hit.name !== 'none' || (holds(message, hit, 'cue.seat') && !holds(message, hit, 'feature.belt')));
 
 /** "convertible, rear facing right now": told beside the kind of seat. */
 export const readModeNow = (message: Message, scope: Scope): Found<ReadMode> | null => {
@@ -170,13 +175,16 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   const standing = said.filter((hit) => !isFarDenied(hit) && !isDeniedAfter(message, hit));
   const used = standing.length > 0 ? standing : said;
   // "normal belt, no booster": no booster is not nothing where the belt is named.
-  const onlyNoBooster = used.filter(({ name }) => name === 'none').every((hit) => holdsBooster(message, hit));
+  const onlyNoBooster = used
+    .filter(({ name }) => name === 'none')
+    .every((hit) => holds(message, hit, 'feature.booster'));
   const belt = hitsOf(message, 'feature', 'belt').some((hit) => !isDenied(message, scope, hit));
   const named = distinct<ReadMode>(used);
   const noBooster = onlyNoBooster && named.length === 1 && named[0] === 'none';
   if (noBooster) return { value: belt ? 'seat-belt' : 'none', doubtful: !belt };
   let modes = named;
-  if (onlyNoBooster && modes.includes('seat-belt')) modes = modes.filter((mode) => mode !== 'none');
+  if (modes.includes('seat-belt') && (onlyNoBooster || isBeltWithoutSeat(message, used)))
+    modes = modes.filter((mode) => mode !== 'none');
   for (const [winner, loser] of OUTRANKS) if (modes.includes(winner)) modes = modes.filter((mode) => mode !== loser);
   const [only] = modes;
   if (only === undefined)

@@ -8,6 +8,7 @@ import type { Quantity } from './quantities.ts';
 import type { Scope } from './scope.ts';
 import type { Doubt, Turn } from './turn.ts';
 import type { Range, ReadRequest, ReadValues } from './types.ts';
+import { SMALLER } from './units.ts';
 import { hitAt, hitsOf, type Message, wordsOutside } from './words.ts';
 
 /** Older than this a number of years that nobody asked for is likelier something else's age. */
@@ -124,6 +125,29 @@ export const keepNewbornSize = (dropped: Map<Quantity, string>, age: Interval | 
 const ALIKE = 1.5;
 const LEAST_IN_WORDS = 10;
 
+const MOST_TO_A_PART = 2;
+/** "almost 1 m, 98 cm" says one height twice. */
+const LEAST_RESTATED = 2;
+
+/** A half or a smaller unit just behind a used quantity, taken for nothing or for another one: "27 pounds, another 5 ounces". */
+const hasLoosePart = (message: Message, used: readonly Quantity[]): boolean =>
+  used.some(({ start, end, unit, number }) => {
+    const follows = (at: number) => at >= end && at - end <= MOST_TO_A_PART;
+    const inside = (at: number) => used.some((each) => each.start !== start && at >= each.start && at < each.end);
+    const half = hitsOf(message, 'fraction').some((hit) => follows(hit.start) && !inside(hit.start));
+    const smaller = unit ? SMALLER[unit] : undefined;
+    return (
+      (half && number !== null && !number.fraction && !number.decimals) ||
+      used.some(
+        (next) =>
+          next.dimension !== 'age' &&
+          follows(next.start) &&
+          next.unit !== null &&
+          (smaller?.[next.unit] ?? 0) > next.said[0] * LEAST_RESTATED,
+      )
+    );
+  });
+
 /** A number beside a used one, or a word away, taken for nothing, may belong to it: "12 kilos trescientos". */
 export const hasLooseNumber = (
   message: Message,
@@ -142,6 +166,7 @@ export const hasLooseNumber = (
       ({ said, dimension }) =>
         dimension !== 'age' && loose.said[0] > said[0] / ALIKE && loose.said[0] < said[0] * ALIKE,
     );
+  if (hasLoosePart(message, used)) return true;
   const besideWord = (from: number, to: number) => to - from === 1 && tokens[from]?.kind === 'word';
   return kept.some(
     (loose) =>

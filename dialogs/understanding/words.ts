@@ -25,7 +25,8 @@ const AFTER_NUMBERS = ['number', 'times', 'unit', 'fraction'];
 /** "pito't kalahati": the "and" of one letter written onto a number word. */
 const linkedParts = (vocabulary: Vocabulary, word: string): [string, string] | null => {
   const [head, tail] = [word.slice(0, -1), word.slice(-1)];
-  const links = single(vocabulary, tail, ['number-and']) && single(vocabulary, head, ['number', 'bound-number']);
+  const links =
+    single(vocabulary, tail, ['number-and']) && single(vocabulary, head, ['number', 'bound-number', 'unit']);
   return links ? [head, tail] : null;
 };
 

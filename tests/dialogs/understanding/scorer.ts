@@ -37,6 +37,13 @@ const plainlyFollows = (key: string, values: ReadValues, wanted: ReadValues): bo
   return false;
 };
 
+/** Of two expected values of which one plainly follows, either alone is enough. */
+const isImplied = (key: string, wanted: ReadValues, given: ReadValues): boolean =>
+  wanted.mode !== undefined &&
+  wanted.seatKind !== undefined &&
+  FOLLOWS[wanted.seatKind] === wanted.mode &&
+  (key === 'seatKind' ? given.mode !== undefined : key === 'mode' && given.seatKind !== undefined);
+
 /** Where nothing is to be taken as it is said: nothing read, or, where that is allowed, what was read is asked back. */
 const scoreNothing = (
   mayAsk: boolean,
@@ -56,7 +63,7 @@ export const score = ({ asked, expect }: Case, { values, confidence, intent }: R
   const wrong = given.some(
     ([key, value]) => !(key in expect.values) || !isEqual(key, value, expect.values[key as keyof ReadValues]),
   );
-  const missing = wanted.some(([key]) => !(key in values));
+  const missing = wanted.some(([key]) => !(key in values) && !isImplied(key, expect.values, values));
   const allowed = asked === 'yes-no' && expect.values.answer === 'unsure' && intent === 'unsure';
   const intentRight = intent === expect.intent || allowed;
   if (wanted.length === 0 && expect.intent === undefined)
