@@ -33,6 +33,8 @@ export interface Ears {
   readonly denied: (text: string, language: Language, group: string) => readonly string[];
   /** Whether a text is one of the ways to agree to something, and nothing more. */
   readonly agrees: (text: string, language: Language, to: 'consent' | 'send') => boolean;
+  /** Whether a text says of a whole list that nothing of it is so, and nothing more. */
+  readonly deniesAll: (text: string, language: Language) => boolean;
   /** A crash just now, an injured child, a child not breathing; heard in every language. */
   readonly emergency: (text: string) => boolean;
 }

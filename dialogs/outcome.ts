@@ -56,13 +56,15 @@ export function heardFor(ask: Ask, { text }: Message, reading: Reading, context:
   const listensToLimits = question.deaf?.includes('weightKg') === true;
   const listensToDates = question.slot === 'date';
   const count = question.words === 'count' ? ears.count(text, language) : null;
+  const words = question.words && question.words !== 'count' ? question.words : null;
+  const none = question.many === true && ears.deniesAll(text, language);
   return {
     text,
     reading,
     limits: listensToLimits ? ears.limits(text, language, 'us') : null,
     dates: listensToDates ? ears.dates(text, language, today) : null,
-    denied: question.words && question.words !== 'count' ? ears.denied(text, language, question.words) : [],
-    named: count !== null ? [String(count)] : question.words ? ears.keywords(text, language, question.words) : [],
+    denied: words && !none ? ears.denied(text, language, words) : [],
+    named: count !== null ? [String(count)] : none ? ['none'] : words ? ears.keywords(text, language, words) : [],
   };
 }
 

@@ -25,7 +25,7 @@ export const careNeeds: Question = {
     const told = named.filter((id) => id === 'born-early' || id === 'medical');
     if (told.length > 0) return careNeeds.choose?.(told, subject, view) ?? null;
     const answer = reading.values.answer;
-    if (answer === 'no') return careNeeds.choose?.(['none'], subject, view) ?? null;
+    if (answer === 'no' || named.includes('none')) return careNeeds.choose?.(['none'], subject, view) ?? null;
     if (answer === 'yes') return facts({ [childFact(childOf(subject), 'medicalNeeds')]: true }, ['medical']);
     return answer === 'unsure' || reading.intent === 'unsure' ? UNSURE : null;
   },

@@ -54,6 +54,7 @@ export function checklist({ items, cannotKnow, ...rest }: Checklist): Question {
     choices: (subject, view) => [...shown(subject, view).map(({ id }) => id), 'none', 'unsure'],
     choose,
     hear: ({ text, named, denied, reading }, subject, view) => {
+      if (named.includes('none')) return choose(['none'], subject, view);
       const listed = named.filter((id) => items.some((item) => item.id === id));
       // "No coat" says that there is none, and nothing about the rest of the list.
       const absent = Object.assign(

@@ -5,6 +5,18 @@ import { isClearlyTakenBack } from './taken-back.ts';
 import type { Answer, AskedSlot, Intent, Language } from './types.ts';
 import { hitsOf, type Message, wordsOutside } from './words.ts';
 
+/** Past "well", "um", "pues": words before an answer that say nothing. */
+const pastFillers = (message: Message): number => {
+  const fillers = hitsOf(message, 'cue', 'filler');
+  let at = 0;
+  for (;;) {
+    const end = fillers.find(({ start }) => start === at)?.end;
+    if (end !== undefined) at = end;
+    else if (at > 0 && message.tokens[at]?.kind === 'mark') at += 1;
+    else return at;
+  }
+};
+
 /** Yes, no or unsure; a first word and a later one that disagree are read back. */
 export const readAnswer = (message: Message): Found<Answer> | null => {
   const hits = hitsOf(message, 'answer');
@@ -12,7 +24,11 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
     hits.some(({ start, end, name }) => name !== 'unsure' && start <= hit.start && end >= hit.end);
   // "no, nunca pasó": after a plain answer a word for "skip" is none.
   const [opener] = hits;
-  const plainly = opener?.start === 0 && opener.name !== 'unsure' && isPlain(message, opener);
+  const plainly =
+    opener !== undefined &&
+    opener.start <= pastFillers(message) &&
+    opener.name !== 'unsure' &&
+    isPlain(message, opener);
   const unsure = [...hits, ...(plainly ? [] : hitsOf(message, 'intent'))].find(
     (hit) => hit.name === 'unsure' && !inside(hit),
   );
@@ -51,7 +67,8 @@ export const readAnswer = (message: Message): Found<Answer> | null => {
   if (last && last.name !== first.name && isClearlyTakenBack(message, first.end, last.start))
     return { value: last.name as Answer, doubtful: true };
   // "no, it's new": what follows a plain answer and a pause is no other answer, unless it is as plain.
-  const pauses = first.start === 0 && isPlain(message, first) && message.tokens[first.end]?.kind === 'mark';
+  const pauses =
+    first.start <= pastFillers(message) && isPlain(message, first) && message.tokens[first.end]?.kind === 'mark';
   const disagree = plain.some((hit) => hit.name !== first.name && (!pauses || isPlain(message, hit)));
   const hedges =
     manners.length > 0 ||
@@ -90,7 +107,7 @@ const isPlain = (message: Message, { name, pattern }: Hit): boolean => {
 const answersPlainly = (message: Message, hits: readonly Hit[]): boolean => {
   const around = wordsOutside(message, (group) => group === 'answer' || group === 'relation');
   const [first] = hits;
-  if (first?.start === 0 && isPlain(message, first)) return true;
+  if (first !== undefined && first.start <= pastFillers(message) && isPlain(message, first)) return true;
   const closes = hits.some((hit) => isPlain(message, hit) && hit.end === message.tokens.length);
   if (closes && around <= MOST_BEFORE_A_PLAIN_WORD) return true;
   // "it does", "she is": short for a whole sentence only where nothing follows.

@@ -11,7 +11,8 @@ export const checklistWordsSchema = z.strictObject({
   groups: z.record(z.string(), z.record(z.string(), phrases)),
   /** Numbers of children said otherwise than by a number. */
   counts: z.record(z.string(), phrases),
-  emergency: z.strictObject({ words: phrases, unless: phrases }),
+  /** Here "{a|b}" stands for either; `unless` excuses what is said in the same breath, not beside `asides` ("born last year"). */
+  emergency: z.strictObject({ words: phrases, unless: phrases, asides: phrases }),
 });
 
 export type ChecklistWords = z.infer<typeof checklistWordsSchema>;
@@ -20,9 +21,9 @@ export type ChecklistWords = z.infer<typeof checklistWordsSchema>;
 const REACH = 3;
 
 /** A script without spaces is matched by its characters. */
-const UNSPACED = /[\p{Script=Han}\p{Script=Thai}]/u;
+export const UNSPACED = /[\p{Script=Han}\p{Script=Thai}]/u;
 
-const wordsOf = (text: string): string[] =>
+export const wordsOf = (text: string): string[] =>
   normalise(text)
     .split(/[^\p{L}\p{N}\p{M}]+/u)
     .filter(Boolean)
@@ -36,7 +37,7 @@ interface Text {
   readonly clauses: { readonly words: readonly number[]; readonly joined: readonly number[] };
 }
 
-const CLAUSE = /[,;:.!?\n\u060c\u3001\u3002\uff0c\uff01\uff1f]+/u;
+export const CLAUSE = /[,;:.!?\n\u060c\u3001\u3002\uff0c\uff01\uff1f]+/u;
 
 const readText = (text: string): Text => {
   const clauses = text.split(CLAUSE).map(wordsOf);
@@ -173,12 +174,6 @@ function names(text: Text, ways: readonly string[]): boolean {
     text.words.some((word) => spaced.get(word)?.some((phrase) => text.spaced.includes(phrase))) ||
     joined.some((phrase) => text.joined.includes(phrase))
   );
-}
-
-/** A crash just now, an injured child, a child not breathing; not one of long ago. In whichever of these languages. */
-export function readEmergency(text: string, languages: readonly ChecklistWords[]): boolean {
-  const read = readText(text);
-  return languages.some(({ emergency }) => names(read, emergency.words) && !names(read, emergency.unless));
 }
 
 /** "twins", "just the one": a number of children said by a word of its own. */

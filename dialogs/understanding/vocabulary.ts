@@ -35,6 +35,7 @@ export const CONTEXT_CUES: ReadonlySet<string> = new Set([
   'cue.partly',
   'cue.knowing',
   'cue.courtesy',
+  'cue.filler',
   'relation.hedge',
 ]);
 

@@ -25,6 +25,7 @@ const AFTER_NUMBERS = ['number', 'times', 'unit', 'fraction'];
 /** "pito't kalahati": the "and" of one letter written onto a number word. */
 const linkedParts = (vocabulary: Vocabulary, word: string): [string, string] | null => {
   const [head, tail] = [word.slice(0, -1), word.slice(-1)];
+  if (head.length <= SHORTEST_PART) return null;
   const links =
     single(vocabulary, tail, ['number-and']) && single(vocabulary, head, ['number', 'bound-number', 'unit']);
   return links ? [head, tail] : null;

@@ -1,6 +1,7 @@
 import type { Ears } from '#dialogs/ears.ts';
-import { readDenied, readEmergency, readKeywords, readWhole } from '#dialogs/understanding/checklists.ts';
+import { readDenied, readKeywords, readWhole } from '#dialogs/understanding/checklists.ts';
 import { readCount } from '#dialogs/understanding/counts.ts';
+import { readEmergency } from '#dialogs/understanding/emergency.ts';
 import { readLimits } from '#dialogs/understanding/label-limits.ts';
 import { createReader, LONGEST_MESSAGE } from '#dialogs/understanding/reader.ts';
 import { readSeatDates } from '#dialogs/understanding/seat-dates.ts';
@@ -54,6 +55,8 @@ export function createEars(): Ears {
     denied: (text, language, group) => firstOf(text, language, group, readDenied),
     agrees: (text, language, to) =>
       wordsOf(language).some((words) => readWhole(text.slice(0, LONGEST_MESSAGE), words, to) === 'yes'),
+    deniesAll: (text, language) =>
+      wordsOf(language).some((words) => readWhole(text.slice(0, LONGEST_MESSAGE), words, 'whole-list') === 'none'),
     // In fear people write in whatever language comes first.
     emergency: (text) => readEmergency(text.slice(0, LONGEST_MESSAGE), Object.values(checklists)),
   };

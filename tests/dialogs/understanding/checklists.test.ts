@@ -6,7 +6,7 @@ import { loadChecklistWords } from '#src/locales/checklists.ts';
 import { caregiverOfOne, ears } from '../caregiver.ts';
 
 /** Groups that tell something beside the choices of a question. */
-const OF_NO_QUESTION = ['consent', 'half-day', 'second-seat', 'send', 'slot', 'somewhere-behind'];
+const OF_NO_QUESTION = ['consent', 'half-day', 'second-seat', 'send', 'slot', 'somewhere-behind', 'whole-list'];
 
 describe('things named in free words', () => {
   it.each([
