@@ -1,5 +1,6 @@
 import { assess } from '#shared/assess.ts';
 import type { Stay } from '#shared/events/free-times.ts';
+import { minutesOfAll } from './another-car.ts';
 import { isBrief } from './brief.ts';
 import { chosenIn } from './choosing.ts';
 import type { Ears } from './ears.ts';
@@ -16,7 +17,7 @@ const OF_SENT = ['choose-time', 'change-time', 'cancel-time'];
 const LONGEST = 6;
 
 /** How long the visit takes by what is known now. */
-export const minutesNeeded = (context: IntakeContext): number => assess(viewOf(context).case).visit.minutes;
+export const minutesNeeded = (context: IntakeContext): number => minutesOfAll(context, assess(viewOf(context).case));
 
 /** What stands as choices after sending, beside the words. */
 export function choicesAfterSending(context: IntakeContext, times: EventTimes | null, minutes: number): string[] {

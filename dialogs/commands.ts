@@ -1,3 +1,4 @@
+import { takeable } from './another-car.ts';
 import type { Ears } from './ears.ts';
 import { aboutAsk, hasValues, just, type Message, type Part, type Standing, say } from './interpretation.ts';
 import type { Reading } from './understanding/types.ts';
@@ -27,7 +28,7 @@ export const commands: Part = (standing, message, reading, ears) => {
     case 'restart':
       return context.answers.length === 0 ? say({ key: 'say.already-at-start' }) : just({ type: 'RESTART' });
     case 'back':
-      return context.answers.length === 0 && value === 'asking'
+      return takeable(context.answers).length === 0 && value === 'asking'
         ? say({ key: 'say.nothing-to-go-back-to' })
         : just({ type: 'BACK' });
     case 'change':

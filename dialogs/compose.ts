@@ -1,4 +1,5 @@
 import type { Assessment, Finding } from '#shared/assessment.ts';
+import { minutesOfAll, offersAnotherCar } from './another-car.ts';
 import { bookingTurn, sentTimes } from './booking-scenes.ts';
 import { asAsked } from './context-changes.ts';
 import type { DangerNews } from './dangers.ts';
@@ -8,7 +9,7 @@ import type { Answer, IntakeContext } from './intake-context.ts';
 import { askValues, standingAsk } from './interpretation.ts';
 import { languagesOffered } from './language-choice.ts';
 import { nextQuestion } from './next-question.ts';
-import { seatOf, type View } from './questions/question.ts';
+import { otherCarFact, seatOf, type View } from './questions/question.ts';
 import { hasSeat } from './questions/seats.ts';
 import type { Choice, Phrase, Quantity, Reply } from './reply.ts';
 import { reviewLines } from './review.ts';
@@ -78,7 +79,7 @@ const SCENES: Readonly<Record<string, (scene: Scene) => Turn>> = {
       ],
     };
   },
-  booking: ({ context, times, assessment }) => bookingTurn(context, times, assessment.visit.minutes),
+  booking: ({ context, times, assessment }) => bookingTurn(context, times, minutesOfAll(context, assessment)),
   leavingContact: () => ({ asking: 'contact', say: [{ key: 'question.contact' }], choices: [own('skip')] }),
   withPerson: () => ({
     asking: null,
@@ -91,14 +92,18 @@ const SCENES: Readonly<Record<string, (scene: Scene) => Turn>> = {
     done: true,
     say: [
       { key: 'sent.reference', values: { reference: context.reference } },
-      ...sentTimes(context, times, assessment.visit.minutes).say,
+      ...sentTimes(context, times, minutesOfAll(context, assessment)).say,
       ...bring(assessment),
       ...standing(assessment, view),
       { key: 'caution.drive' },
       { key: 'caution.not-a-substitute' },
       { key: 'sent.change' },
+      ...(offersAnotherCar(context) ? inOtherCar(view) : []),
     ],
-    choices: sentTimes(context, times, assessment.visit.minutes).choices,
+    choices: [
+      ...sentTimes(context, times, minutesOfAll(context, assessment)).choices,
+      ...(offersAnotherCar(context) ? [own('another-car')] : []),
+    ],
   }),
   refused: () => ({
     asking: null,
@@ -169,6 +174,12 @@ const bring = ({ visit }: Assessment): readonly Phrase[] => {
   const phrases = visit.bring.filter((item) => !item.startsWith('spare-')).map((item) => ({ key: `bring.${item}` }));
   return [{ key: 'sent.bring', values: { list: { kind: 'list', phrases } } }];
 };
+
+/** Children of whose car nothing is known yet. */
+const inOtherCar = (view: View): readonly Phrase[] =>
+  view.children
+    .filter((child) => view.known(otherCarFact(child)))
+    .map((child) => ({ key: 'sent.other-car', values: { child: childPhrase(child, view) } }));
 
 /** The child a finding is about, or who sits in the seat or at the place it is about. */
 const childOfFinding = ({ childId, seatId, positionId }: Finding, { case: { uses }, children }: View): string =>

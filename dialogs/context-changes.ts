@@ -1,7 +1,8 @@
 import { decide } from '#shared/decide.ts';
+import { carMark, takeable, withoutAbsent, withoutOtherSeat } from './another-car.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
 import { nextQuestion } from './next-question.ts';
-import { BELT_FOLLOW_UPS, HARNESS_FOLLOW_UPS, INSTALL_FOLLOW_UPS } from './questions/single-facts.ts';
+import { BY_MODE } from './riding-questions.ts';
 import { caseOf, viewOf } from './view.ts';
 
 /** The answers as they stand once these are added; an answer to a reopened question replaces the old ones. */
@@ -18,18 +19,6 @@ function withoutOldConfirmation(answer: Answer): Answer {
   const cleared = sizes.map((child) => [`children.${child}.sizeConfirmed`, null] as const);
   return { ...answer, facts: { ...answer.facts, ...Object.fromEntries(cleared) } };
 }
-
-/** Questions about how the seat is installed and how the child sits in it: all of it new once the child rides another way. */
-const BY_MODE = new Set([
-  'attachment',
-  'both-allowed',
-  'borrowed-allowed',
-  'install-check',
-  'tether',
-  'harness-check',
-  'belt-check',
-  ...[...INSTALL_FOLLOW_UPS, ...HARNESS_FOLLOW_UPS, ...BELT_FOLLOW_UPS].map(({ id }) => id),
-]);
 
 /** The context without what was said of an installation that these answers undo. */
 function withoutOldInstallation(context: IntakeContext, added: readonly Answer[]): IntakeContext {
@@ -49,12 +38,10 @@ function withoutOldInstallation(context: IntakeContext, added: readonly Answer[]
   return { ...context, answers: context.answers.filter((answer) => !stale(answer)) };
 }
 
-export const withAnswers = (context: IntakeContext, added: readonly Answer[]): IntakeContext => ({
-  ...context,
-  answers: merged(withoutOldInstallation(context, added), added),
-  reopened: null,
-  misunderstood: 0,
-});
+export function withAnswers(context: IntakeContext, added: readonly Answer[]): IntakeContext {
+  const before = withoutOtherSeat(withoutOldInstallation(context, added), added);
+  return withoutAbsent({ ...context, answers: merged(before, added), reopened: null, misunderstood: 0 });
+}
 
 /** The context in which the question on screen is asked: a reopened question counts as not yet answered. */
 export const asAsked = (context: IntakeContext): IntakeContext =>
@@ -68,7 +55,7 @@ export const askingKey = (context: IntakeContext): string | null =>
 
 /** Takes away all that the latest answering message said and reopens its question. */
 export function takenBack(context: IntakeContext): IntakeContext {
-  const last = context.answers.at(-1);
+  const last = takeable(context.answers).at(-1);
   if (!last) return context;
   const first = context.answers.find(({ turn }) => turn === last.turn) ?? last;
   return {
@@ -109,7 +96,7 @@ const said = ({ question, facts }: Answer): string =>
 /** Starts over with the same language, event and consent. */
 export const restarted = (context: IntakeContext): IntakeContext => ({
   ...context,
-  answers: [],
+  answers: carMark(context.answers),
   words: [],
   notes: [],
   reopened: null,
@@ -123,6 +110,8 @@ export const restarted = (context: IntakeContext): IntakeContext => ({
 /** Forgets all that was said. */
 export const forgotten = (context: IntakeContext): IntakeContext => ({
   ...restarted(context),
+  answers: [],
+  earlier: [],
   consented: false,
   slot: undefined,
 });

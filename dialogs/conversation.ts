@@ -3,6 +3,7 @@ import { assess } from '#shared/assess.ts';
 import type { Assessment } from '#shared/assessment.ts';
 import type { Case } from '#shared/case.ts';
 import type { Stay } from '#shared/events/free-times.ts';
+import { minutesOfAll } from './another-car.ts';
 import { bookingAfter, shownTimes } from './booking.ts';
 import { compose } from './compose.ts';
 import { dangerNews } from './dangers.ts';
@@ -42,7 +43,7 @@ function finish(snapshot: Snapshot, lead: readonly Phrase[], times: EventTimes |
   const assessment = assess(theCase);
   const dangers = dangerNews(assessment, snapshot.context.told, snapshot.context.reopened !== null);
   const { timesShown: _, ...known } = snapshot.context;
-  const shown = shownTimes(snapshot.value, known, times, assessment.visit.minutes);
+  const shown = shownTimes(snapshot.value, known, times, minutesOfAll(known, assessment));
   const context = { ...known, ...shown, told: [...dangers.told] };
   const reply = compose(snapshot.value, context, assessment, lead, dangers, times);
   return { snapshot: { ...snapshot, context }, reply, case: theCase, assessment };

@@ -35,5 +35,7 @@ export type IntakeEvent =
   /** No time for now; `words`: none of those on offer suits. */
   | { readonly type: 'NO_TIME'; readonly words?: CaregiverWords }
   | { readonly type: 'CANCEL_TIME' }
+  /** The family's other car is to be gone through as well. */
+  | { readonly type: 'ANOTHER_CAR' }
   | { readonly type: 'NOTE'; readonly words: CaregiverWords }
   | { readonly type: 'MISUNDERSTOOD' };

@@ -14,6 +14,7 @@ import {
 } from './interpretation.ts';
 import type { Ask } from './next-question.ts';
 import { answerTo, heardFor, outcomeOf } from './outcome.ts';
+import type { View } from './questions/question.ts';
 import type { Phrase } from './reply.ts';
 import { settle } from './settle.ts';
 import type { Reading } from './understanding/types.ts';
@@ -23,10 +24,18 @@ import { viewOf } from './view.ts';
 const OF_SEATS_AND_CARS = ['child-count', 'child-name', 'vehicle', 'place', 'care-needs', 'seat-history'];
 
 /** A seat in another car: a case holds one use a child, so it goes to the technician as a note and overwrites nothing. */
-const speaksOfSecondSeat = ({ question }: Ask, { text, choiceIds }: Message, { language }: IntakeContext, ears: Ears) =>
-  choiceIds.length === 0 &&
-  !OF_SEATS_AND_CARS.includes(question.id) &&
-  ears.keywords(text, language, 'second-seat').length > 0;
+const speaksOfSecondSeat = (
+  { question, subject }: Ask,
+  { text, choiceIds }: Message,
+  { language }: IntakeContext,
+  view: View,
+  ears: Ears,
+): boolean => {
+  if (choiceIds.length > 0 || OF_SEATS_AND_CARS.includes(question.id)) return false;
+  // Where a child may ride in the other car, that is an answer.
+  const named = question.choices(subject, view).includes('other-car') ? ears.keywords(text, language, 'position') : [];
+  return named[0] !== 'other-car' && ears.keywords(text, language, 'second-seat').length > 0;
+};
 
 /** Questions whose hint tells how to answer, not how to find out. */
 const NOTHING_TO_FIND_OUT = [
@@ -67,9 +76,9 @@ export function hearAnswer(
   ears: Ears,
 ): Interpretation | null {
   const { context } = standing;
-  if (speaksOfSecondSeat(ask, message, context, ears))
-    return just({ type: 'NOTE', words: wordsOf(ask.question.id, message, {}) }, { key: 'say.noted' });
   const view = viewOf(asAsked(context));
+  if (speaksOfSecondSeat(ask, message, context, view, ears))
+    return just({ type: 'NOTE', words: wordsOf(ask.question.id, message, {}) }, { key: 'say.noted' });
   const heard = heardFor(ask, message, reading, context, ears);
   const { outcome, tapped } = outcomeOf(ask, view, message, heard);
   if (outcome?.kind === 'invalid') return { event: { type: 'MISUNDERSTOOD' }, lead: [outcome.why] };

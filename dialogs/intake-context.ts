@@ -37,6 +37,8 @@ const pendingSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('cancel-time') }),
 ]);
 
+const earlierSchema = z.strictObject({ reference: z.string(), minutes: z.int() });
+
 /** All that the conversation knows; plain JSON. The next question is computed from it, never stored as truth. */
 export const intakeContextSchema = z.strictObject({
   language: z.enum(LANGUAGES),
@@ -68,11 +70,14 @@ export const intakeContextSchema = z.strictObject({
   timesAfter: z.string().optional(),
   /** The code by which the family and the technician name this case. */
   reference: z.string(),
+  /** The cases that this conversation finished before, for another car of the family, and how long their visit takes. */
+  earlier: z.array(earlierSchema),
 });
 
 export type IntakeContext = z.infer<typeof intakeContextSchema>;
 export type Answer = z.infer<typeof answerSchema>;
 export type Pending = z.infer<typeof pendingSchema>;
+export type EarlierCase = z.infer<typeof earlierSchema>;
 
 export const freshContext = (
   language: IntakeContext['language'],
@@ -96,4 +101,5 @@ export const freshContext = (
   contact: null,
   notes: [],
   reference,
+  earlier: [],
 });

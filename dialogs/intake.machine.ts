@@ -1,4 +1,5 @@
 import { assign, setup } from 'xstate';
+import { inAnotherCar, offersAnotherCar, takeable } from './another-car.ts';
 import { accepted, askingKey, forgotten, rejected, restarted, takenBack, withAnswers } from './context-changes.ts';
 import type { IntakeEvent } from './events.ts';
 import { freshContext, type IntakeContext } from './intake-context.ts';
@@ -48,7 +49,8 @@ export const intakeMachine = setup({
     namesQuestion: ({ event }) => event.type === 'CHANGE' && event.question !== null,
     reachable: ({ context }) => context.contact !== null,
     afterSending: ({ context }) => context.afterSending === true,
-    hasAnswers: ({ context }) => context.answers.length > 0,
+    hasAnswers: ({ context }) => takeable(context.answers).length > 0,
+    oneCarSoFar: ({ context }) => offersAnotherCar(context),
     deleting: ({ context }) => context.pending?.kind === 'delete',
     restarting: ({ context }) => context.pending?.kind === 'restart',
     readingBack: ({ context }) => context.pending?.kind === 'read-back',
@@ -79,6 +81,7 @@ export const intakeMachine = setup({
     reopen: assign(({ event }) => ({ reopened: (event as Of<'CHANGE'>).question, misunderstood: 0 })),
     askRestart: assign({ pending: { kind: 'restart' as const } }),
     askDelete: assign({ pending: { kind: 'delete' as const } }),
+    takeAnotherCar: assign(({ context }) => inAnotherCar(context)),
     restart: assign(({ context }) => restarted(context)),
     forget: assign(({ context }) => forgotten(context)),
     keepContact: assign(({ event }) => ({ contact: (event as Of<'CONTACT'>).contact })),
@@ -230,6 +233,7 @@ export const intakeMachine = setup({
         BOOK: { target: 'sent', actions: 'takeSlot' },
         CHOOSE_TIME: { target: 'booking', actions: 'fromFirstTime' },
         CANCEL_TIME: { target: 'confirming', actions: 'askCancel' },
+        ANOTHER_CAR: { guard: 'oneCarSoFar', target: 'resuming', actions: 'takeAnotherCar' },
       },
     },
     // Nothing to take over where nothing was shared or all is deleted.

@@ -1,11 +1,22 @@
 import { RESTRAINT_MODES } from '#shared/case.ts';
-import { booking, sending } from './booking.ts';
+import { offersAnotherCar } from './another-car.ts';
+import { booking, choicesAfterSending, minutesNeeded, sending } from './booking.ts';
 import { isBrief } from './brief.ts';
 import { childNamed } from './child-named.ts';
 import { chosenIn } from './choosing.ts';
+import type { Ears } from './ears.ts';
 import { hearAnswer, hearOpen } from './hear-answer.ts';
 import type { IntakeContext } from './intake-context.ts';
-import { hasValues, just, type Message, type Part, readContext, say, wordsOf } from './interpretation.ts';
+import {
+  hasValues,
+  just,
+  type Message,
+  type Part,
+  readContext,
+  type Standing,
+  say,
+  wordsOf,
+} from './interpretation.ts';
 import { choosingLanguage } from './language-choice.ts';
 import { type Ask, askOf, nextQuestion } from './next-question.ts';
 import { questionKey } from './questions/question.ts';
@@ -112,7 +123,21 @@ const withPerson: Part = (_standing, message) =>
     ? just({ type: 'RESUME' })
     : just({ type: 'NOTE', words: wordsOf(null, message, {}) }, { key: 'person.passed-on' });
 
+/** "My mom's car": said of the car alone, it is a wish; in a longer message it is something for the technician. */
+const LONGEST_CAR = 3;
+
+/** The other car is to be gone through: by its button, its place in the list, or by naming it. */
+function wantsAnotherCar({ context, times }: Standing, message: Message, ears: Ears): boolean {
+  if (!offersAnotherCar(context)) return false;
+  const { choiceIds, text } = message;
+  const offered = [...choicesAfterSending(context, times, minutesNeeded(context)), 'another-car'];
+  const id = chosenIn(choiceIds[0] ?? text, { choices: offered, many: false, numeric: false })?.[0];
+  if (id !== undefined || choiceIds.length > 0) return id === 'another-car';
+  return isBrief(text, LONGEST_CAR) && ears.keywords(text, context.language, 'position')[0] === 'other-car';
+}
+
 const sent: Part = (standing, message, _reading, ears) =>
+  (wantsAnotherCar(standing, message, ears) ? just({ type: 'ANOTHER_CAR' }, { key: 'say.another-car' }) : null) ??
   hearOpen(standing, message, ears, null) ??
   just({ type: 'NOTE', words: wordsOf(null, message, {}) }, { key: 'say.noted' });
 

@@ -3,7 +3,7 @@ import { intakeMachine, STATES } from './intake.machine.ts';
 import { intakeContextSchema } from './intake-context.ts';
 
 /** Grows with every change of the context's shape; `UPGRADES` then gets the step from the version before. */
-export const SNAPSHOT_VERSION = 1;
+export const SNAPSHOT_VERSION = 2;
 
 const snapshotSchema = z.strictObject({
   version: z.literal(SNAPSHOT_VERSION),
@@ -14,7 +14,9 @@ const snapshotSchema = z.strictObject({
 export type Snapshot = z.infer<typeof snapshotSchema>;
 
 /** Steps that lead a stored snapshot from one version to the next, by the version they start from. */
-const UPGRADES: Readonly<Record<number, (old: Record<string, unknown>) => Record<string, unknown>>> = {};
+const UPGRADES: Readonly<Record<number, (old: Record<string, unknown>) => Record<string, unknown>>> = {
+  1: (old) => ({ ...old, version: 2, context: { ...(old.context as object), earlier: [] } }),
+};
 
 export type SnapshotResult = { ok: true; snapshot: Snapshot } | { ok: false; reason: 'corrupt' | 'newer' };
 

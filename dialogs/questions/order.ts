@@ -17,6 +17,7 @@ import { frontAirBag, position, rearRow } from './position.ts';
 import type { Question } from './question.ts';
 import { ridesUpright } from './rides-upright.ts';
 import { ridingMode } from './riding-mode.ts';
+import { sameSeat } from './same-seat.ts';
 import { seatDates } from './seat-dates.ts';
 import { seatHistory } from './seat-history.ts';
 import { seatKind } from './seat-kind.ts';
@@ -41,6 +42,7 @@ export const BLOCKS: readonly Block[] = [
   {
     per: 'child',
     questions: [
+      sameSeat,
       seatKind,
       labelLimits,
       ridesUpright,

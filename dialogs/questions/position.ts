@@ -1,6 +1,16 @@
 import type { Facts } from '../facts.ts';
 import { attachment } from './attachment.ts';
-import { childOf, facts, perChild, type Question, UNSURE, useFact, type View } from './question.ts';
+import {
+  carFact,
+  childOf,
+  facts,
+  otherCarFact,
+  perChild,
+  type Question,
+  UNSURE,
+  useFact,
+  type View,
+} from './question.ts';
 import { harnessed } from './seats.ts';
 
 const SIDES = { L: 'left', C: 'center', R: 'right' } as const;
@@ -19,6 +29,9 @@ const placeFacts = (position: string): Facts => ({
   ...(row(position) > 1 && { [`vehicle.positions.${position}.frontAirBag`]: 'none' }),
 });
 
+/** Of several children one may ride in another car, which is gone through when this one is done. */
+const mayRideElsewhere = (child: string, view: View): boolean => child !== view.children[0] && !view.known(carFact);
+
 /** Where in the vehicle the child rides. */
 export const position: Question = {
   id: 'position',
@@ -32,11 +45,14 @@ export const position: Question = {
     harnessed(childOf(subject), view) && !view.known(useFact(childOf(subject), 'attachment'))
       ? 'position-and-attachment'
       : 'position',
-  choices: () => [...PLACES, 'unsure'],
-  choose: ([id], subject) =>
-    id === undefined || id === 'unsure'
-      ? UNSURE
-      : facts({ [useFact(childOf(subject), 'positionId')]: id, ...placeFacts(id) }),
+  choices: (subject, view) => [...PLACES, ...(mayRideElsewhere(childOf(subject), view) ? ['other-car'] : []), 'unsure'],
+  choose: ([id], subject, view) => {
+    const child = childOf(subject);
+    if (id === undefined || id === 'unsure') return UNSURE;
+    if (id === 'other-car') return facts({ [useFact(child, 'positionId')]: null, [otherCarFact(child)]: true });
+    const back = view.known(otherCarFact(child)) && { [otherCarFact(child)]: null };
+    return facts({ [useFact(child, 'positionId')]: id, ...placeFacts(id), ...back });
+  },
 };
 
 const inFront = (child: string, view: View): boolean => view.positionOf(child) === FRONT;

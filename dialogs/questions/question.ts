@@ -96,6 +96,10 @@ export const seatFact = (child: string, field: string): string => `seats.${seatO
 /** Facts of the conversation itself, no part of the case: a child not born yet, and the month or day it is due. */
 export const unbornFact = (child: string): string => `conversation.${child}.unborn`;
 export const dueFact = (child: string): string => `conversation.${child}.due`;
+/** Which of the family's cars is spoken of; unknown while it is the first. */
+export const carFact = 'conversation.car';
+/** In the first car: this child rides in another one. */
+export const otherCarFact = (child: string): string => `conversation.${child}.otherCar`;
 export const useFact = (child: string, field: string): string => `uses.${child}.${field}`;
 
 export const facts = (known: Facts, chosen?: readonly string[]): Outcome => ({

@@ -5,6 +5,7 @@ import { parseArgs } from 'node:util';
 import { standing } from '#dialogs/conversation.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { isFullDate } from '#shared/dates.ts';
+import type { PreVisitSummary } from '#shared/summary.ts';
 import { numberedLines } from '#src/channels/plain-text/numbered-lines.ts';
 import { DEMO_EVENT, demoEvent } from '#src/demo/demo-event.ts';
 import { createReadTimes } from '#src/events/event-times.ts';
@@ -53,12 +54,15 @@ const store = await openStore({ dataDir: ':memory:', clock });
 // The terminal knows the demo event only: no database of the service is opened for it.
 if (event === DEMO_EVENT) await store.events.add(demoEvent(clock()));
 let last: TurnCommit | null = null;
+/** A second car that is not finished does not hide the first one that is. */
+let finished: PreVisitSummary | null = null;
 const turns = createTurns({
   conversations: {
     ...store.conversations,
     commit: async (turn) => {
       const result = await store.conversations.commit(turn);
       if (result === 'committed') last = turn;
+      if (result === 'committed' && turn.summary?.complete) finished = turn.summary;
       return result;
     },
   },
@@ -88,7 +92,10 @@ if (summary !== undefined && stood && stood.state !== 'deleted') {
   const read = readSnapshot(stood.snapshot);
   if (read.ok) {
     const record = summaryOf(standing(read.snapshot), { channel: 'terminal', createdAt: clock().toISOString() });
-    writeFileSync(summary, `${JSON.stringify(record, null, 2)}\n`);
+    const first = finished as PreVisitSummary | null;
+    const isNext =
+      first !== null && read.snapshot.context.earlier.some(({ reference }) => reference === first.reference);
+    writeFileSync(summary, `${JSON.stringify(isNext ? first : record, null, 2)}\n`);
   }
 }
 await store.close();

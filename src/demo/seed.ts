@@ -80,6 +80,7 @@ export async function seedDemo(store: Store, { clock }: { readonly clock: Clock 
       },
       replyId: `demo-${i + 1}-reply`,
       summary,
+      earlier: [],
       effects: [],
       ...(start && { booking: { start, minutes, linkHash: null } }),
       at: at.toISOString(),

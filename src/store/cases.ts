@@ -171,6 +171,8 @@ export function caseStore(db: Database): CaseStore {
         .selectFrom('cases')
         .select('reference')
         .where('conversation_id', '=', conversationId)
+        .orderBy('created_at', 'desc')
+        .limit(1)
         .executeTakeFirst();
       return row?.reference ?? null;
     },

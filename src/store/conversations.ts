@@ -158,15 +158,20 @@ async function putCase(trx: Writing, turn: TurnCommit): Promise<void> {
     await dropPhotos(trx, turn.conversationId);
     return;
   }
-  const begunAnew = await old.where('reference', '!=', summary.reference).executeTakeFirstOrThrow();
+  const begunAnew = await old
+    .where('reference', 'not in', [summary.reference, ...turn.earlier])
+    .executeTakeFirstOrThrow();
   if (begunAnew.numDeletedRows > 0n || turn.startsOver) await dropPhotos(trx, turn.conversationId);
   const row = caseRow(turn.conversationId, summary, turn.at);
   const { reference: _reference, conversation_id: _id, created_at: _since, ...changing } = row;
-  await trx
+  const { numInsertedOrUpdatedRows } = await trx
     .insertInto('cases')
     .values(row)
-    .onConflict((conflict) => conflict.column('conversation_id').doUpdateSet(changing))
-    .execute();
+    .onConflict((conflict) =>
+      conflict.column('reference').doUpdateSet(changing).where('cases.conversation_id', '=', turn.conversationId),
+    )
+    .executeTakeFirstOrThrow();
+  if (numInsertedOrUpdatedRows !== 1n) throw new StoreError('A reference belongs to another conversation already.');
   await putPhotos(trx, turn.conversationId, turn.photos ?? [], turn.at);
 }
 

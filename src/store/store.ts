@@ -82,6 +82,8 @@ export interface TurnCommit {
   readonly replyId: string;
   /** The case as it stands for the desk; null before consent, and then no case row exists. */
   readonly summary: PreVisitSummary | null;
+  /** References of cases finished before in this conversation, for another car: they stay beside this one. */
+  readonly earlier: readonly string[];
   readonly effects: readonly Effect[];
   /** Take the place of those that wait, unless a visit was signed; absent: they stay. */
   readonly reminders?: readonly Effect[];

@@ -54,6 +54,7 @@ export function createPersonTurns({ store, voice, clock, newId }: PersonTurnDeps
       reply,
       replyId,
       summary: visible ? summaryOf({ snapshot, ...step }, { channel: stored.channel, createdAt: at }) : null,
+      earlier: context.earlier.map(({ reference }) => reference),
       effects: sending(stored, { id: replyId, text: reply.say.join('\n\n') }),
       at,
     });

@@ -31,6 +31,16 @@ const dueNotes = ({ answers }: Step['snapshot']['context']): readonly string[] =
   });
 };
 
+/** What ties the cases of a family with two cars together. */
+const carNotes = ({ answers, earlier }: Step['snapshot']['context']): readonly string[] => {
+  const facts = factsOf(answers);
+  const elsewhere = Object.keys(facts).flatMap((path) => {
+    const child = /^conversation\.(\w+)\.otherCar$/.exec(path)?.[1];
+    return child && facts[path] === true ? [`${child}: rides in another car`] : [];
+  });
+  return [...earlier.map(({ reference }) => `same family, first car: ${reference}`), ...elsewhere];
+};
+
 /** The pre-visit summary of a conversation as it stands. Before consent it holds nothing of what was said. */
 export function summaryOf(step: Omit<Step, 'reply'>, { channel, createdAt }: About): PreVisitSummary {
   const { context, value } = step.snapshot;
@@ -52,8 +62,10 @@ export function summaryOf(step: Omit<Step, 'reply'>, { channel, createdAt }: Abo
     assessment,
     caregiverWords: consented ? context.words : [],
     verifyFirst: verifyFirst(assessment),
-    notes: [...(consented ? dueNotes(context) : []), ...(consented || person ? context.notes : []), ...contact].join(
-      '\n',
-    ),
+    notes: [
+      ...(consented ? [...carNotes(context), ...dueNotes(context)] : []),
+      ...(consented || person ? context.notes : []),
+      ...contact,
+    ].join('\n'),
   };
 }

@@ -152,6 +152,7 @@ export function createTurns({
       reply,
       replyId,
       summary,
+      earlier: snapshot.context.earlier.map(({ reference }) => reference),
       effects,
       ...bookingOf(after, opening.conversationId),
       ...(reminders && { reminders }),

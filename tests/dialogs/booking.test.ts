@@ -86,7 +86,7 @@ describe('a family at an event with slots', () => {
     expect(self.now().reply).toMatchObject({ asking: null, done: true });
     expect(self.event.booked).toBeNull();
     expect(self.keys()).toEqual(expect.arrayContaining(['slot.later', 'slot.none-yet']));
-    expect(self.ids()).toEqual(['choose-time']);
+    expect(self.ids()).toEqual(['choose-time', 'another-car']);
   });
 
   it.each([
@@ -105,7 +105,7 @@ describe('a family at an event with slots', () => {
     expect(self.now().reply).toMatchObject({ done: true, asking: null });
     expect(self.heard()).toContain('10:30');
     expect(self.heard()).toContain('https://seats.example.org/calendar/x');
-    expect(self.ids()).toEqual(['change-time', 'cancel-time']);
+    expect(self.ids()).toEqual(['change-time', 'cancel-time', 'another-car']);
   });
 
   it.each([
@@ -164,7 +164,7 @@ describe('a family at an event with slots', () => {
     self.taps('yes');
     expect(self.now().reply.done).toBe(true);
     expect(self.keys()).toContain('slot.full');
-    expect(self.ids()).toEqual([]);
+    expect(self.ids()).toEqual(['another-car']);
   });
 
   it('changes its time later in the same conversation, and keeps it until another is chosen', () => {
@@ -194,7 +194,7 @@ describe('a family at an event with slots', () => {
     self.taps('cancel-time');
     expect(self.says('yes').booking).toBeNull();
     expect(self.keys()[0]).toBe('slot.cancelled');
-    expect(self.ids()).toEqual(['choose-time']);
+    expect(self.ids()).toEqual(['choose-time', 'another-car']);
     expect(self.says('book a time').reply.asking).toBe('slot');
   });
 
@@ -270,7 +270,7 @@ describe('a conversation whose event has no slots, or that has no event', () => 
   it('is not asked, and hears nothing of times', () => {
     let now = family().now();
     now = step(now.snapshot, { text: '', choiceIds: ['yes'] }, TODAY, ears);
-    expect(now.reply).toMatchObject({ done: true, choices: [] });
+    expect(now.reply).toMatchObject({ done: true, choices: [{ id: 'another-car' }] });
     expect(now.reply.say.some(({ key }) => key.startsWith('slot.'))).toBe(false);
     expect('booking' in now).toBe(false);
   });

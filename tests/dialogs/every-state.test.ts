@@ -60,6 +60,7 @@ const eventsOf = ({ context }: State): readonly IntakeEvent[] => [
   { type: 'BOOK', slot: { start: '2026-05-20T16:00:00.000Z', minutes: 30 } },
   { type: 'NO_TIME' },
   { type: 'CANCEL_TIME' },
+  { type: 'ANOTHER_CAR' },
   { type: 'NOTE', words },
   { type: 'MISUNDERSTOOD' },
 ];
@@ -67,8 +68,17 @@ const eventsOf = ({ context }: State): readonly IntakeEvent[] => [
 /** What tells two situations apart; after a restart all questions are open again, which is one situation here. */
 const nameOf = ({ value, context }: State): string => {
   const left = context.answers.length < 3 ? 'many' : (askingKey(context) ?? 'none');
-  const { consented, pending, offered, reopened, language } = context;
-  return [value, consented, pending?.kind ?? '-', offered ? 'offered' : '-', reopened ?? '-', left, language].join(' ');
+  const { consented, pending, offered, reopened, language, earlier } = context;
+  return [
+    value,
+    consented,
+    pending?.kind ?? '-',
+    offered ? 'offered' : '-',
+    reopened ?? '-',
+    left,
+    language,
+    earlier.length,
+  ].join(' ');
 };
 
 const graph = getAdjacencyMap(intakeMachine, {
@@ -123,6 +133,16 @@ describe('every situation the machine can come to', () => {
       const ok = leadingTo([...ends, ...stop].map(({ name }) => name));
       expect(edges.filter(({ name }) => !ok.has(name)).map(({ name }) => name)).toEqual([]);
     }
+  });
+
+  it('has a way to an end in the other car as in the first', () => {
+    const inOther = edges.filter(({ state }) => state.context.earlier.length === 1);
+    expect(inOther.map(({ state }) => String(state.value))).toEqual(expect.arrayContaining(['asking', 'sent']));
+    const ok = leadingTo(inOther.filter(({ state }) => state.value === 'sent').map(({ name }) => name));
+    // After a restart the walk stops, as in the first car.
+    const walked = inOther.filter(({ state }) => state.value === 'asking' && state.context.answers.length >= 3);
+    const stuck = walked.filter(({ name }) => !ok.has(name));
+    expect(stuck.map(({ name }) => name)).toEqual([]);
   });
 
   it('has words of its own, and either asks something or is done', () => {

@@ -25,6 +25,7 @@ export const aTurn = (over: Partial<TurnCommit> = {}): TurnCommit => ({
   reply: aReply('How much does your child weigh?'),
   replyId: 'r1',
   summary: null,
+  earlier: [],
   effects: [],
   at: '2026-05-16T09:30:00.000Z',
   ...over,

@@ -118,6 +118,28 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
       expect(await cases.referenceOf('nobody')).toBeNull();
     });
 
+    it('holds a case for each car of a family, and drops one that the conversation left behind', async () => {
+      const { conversations, cases } = await openOn(await aPlace());
+      const turn = (expectedVersion: number, reference: string, earlier: readonly string[]) =>
+        aTurn({
+          expectedVersion,
+          incoming: { activityId: `a${expectedVersion}`, text: 'hello' },
+          replyId: `r${expectedVersion}`,
+          summary: aSummary({ reference, createdAt: `2026-05-0${expectedVersion + 1}T08:00:00.000Z` }),
+          earlier,
+        });
+      const references = async () => (await cases.list(page)).cases.map(({ reference }) => reference);
+      await conversations.commit(turn(0, 'A', []));
+      await conversations.commit(turn(1, 'A-2', ['A']));
+      expect(await references()).toEqual(['A-2', 'A']);
+      expect(await cases.referenceOf(aTurn({}).conversationId)).toBe('A-2');
+      await conversations.commit(turn(2, 'B', []));
+      expect(await references()).toEqual(['B']);
+      const other = aTurn({ conversationId: 'another', summary: aSummary({ reference: 'B' }) });
+      await expect(conversations.commit(other)).rejects.toThrow('another conversation');
+      expect(await references()).toEqual(['B']);
+    });
+
     it('says of each family what the desk shows', async () => {
       const { conversations, cases } = await openOn(await aPlace());
       await conversations.commit(aTurn({ summary: aSummary({ event: 'spring', person: true, complete: false }) }));

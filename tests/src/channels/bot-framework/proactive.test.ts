@@ -188,6 +188,7 @@ it('sends nothing off this machine without a registration, whatever address was 
     reply,
     replyId: 'again',
     summary: null,
+    earlier: [],
     effects: [],
     channelAddress: away,
     at: '2026-05-16T09:00:00.000Z',
