@@ -41,6 +41,12 @@ export const minutesOfAll = ({ earlier }: IntakeContext, { visit }: Assessment):
 /** The answers that name the car; they stay when the family starts over. */
 export const carMark = (answers: readonly Answer[]): Answer[] => answers.filter((answer) => idOf(answer) === MARK);
 
+/** Whether the family started over within the same case. */
+export const startsOver = (before: IntakeContext, after: IntakeContext): boolean =>
+  before.reference === after.reference &&
+  before.answers.length > carMark(before.answers).length &&
+  after.answers.length === carMark(after.answers).length;
+
 /** Answers that "back" may take away; what was said of the first car stays as it was sent. */
 export const takeable = (answers: readonly Answer[]): readonly Answer[] => answers.filter(({ turn }) => turn > 0);
 

@@ -14,7 +14,7 @@ import {
 } from './interpretation.ts';
 import type { Ask } from './next-question.ts';
 import { answerTo, heardFor, outcomeOf } from './outcome.ts';
-import type { View } from './questions/question.ts';
+import { carFact, type View } from './questions/question.ts';
 import type { Phrase } from './reply.ts';
 import { settle } from './settle.ts';
 import type { Reading } from './understanding/types.ts';
@@ -31,7 +31,8 @@ const speaksOfSecondSeat = (
   view: View,
   ears: Ears,
 ): boolean => {
-  if (choiceIds.length > 0 || OF_SEATS_AND_CARS.includes(question.id)) return false;
+  // In the other car, that is what is spoken of.
+  if (choiceIds.length > 0 || OF_SEATS_AND_CARS.includes(question.id) || view.known(carFact)) return false;
   // Where a child may ride in the other car, that is an answer.
   const named = question.choices(subject, view).includes('other-car') ? ears.keywords(text, language, 'position') : [];
   return named[0] !== 'other-car' && ears.keywords(text, language, 'second-seat').length > 0;

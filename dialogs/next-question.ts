@@ -1,5 +1,6 @@
 import { BLOCKS } from './questions/order.ts';
-import { type Question, questionKey, type Subject, type View } from './questions/question.ts';
+import { otherCarFact, type Question, questionKey, type Subject, type View } from './questions/question.ts';
+import { BY_MODE } from './riding-questions.ts';
 
 /** A question with what it is about now. */
 export interface Ask {
@@ -10,11 +11,17 @@ export interface Ask {
 
 const ask = (question: Question, subject: Subject): Ask => ({ question, subject, key: questionKey(question, subject) });
 
+/** What a question is about now. How a child rides that rides in the other car is asked about there. */
+const subjectsOf = (question: Question, view: View, child: string | undefined): readonly Subject[] =>
+  child !== undefined && BY_MODE.has(question.id) && view.known(otherCarFact(child))
+    ? []
+    : question.subjects(view, child);
+
 /** Every question that applies to this family now, asked or not, in order. */
 export function applicable(view: View): readonly Ask[] {
   return BLOCKS.flatMap(({ per, questions }) => {
     const rounds = per === 'child' ? view.children : [undefined];
-    return rounds.flatMap((child) => questions.flatMap((q) => q.subjects(view, child).map((s) => ask(q, s))));
+    return rounds.flatMap((child) => questions.flatMap((q) => subjectsOf(q, view, child).map((s) => ask(q, s))));
   });
 }
 
@@ -31,7 +38,7 @@ export function nextQuestion(view: View): Ask | null {
   for (const { per, questions } of BLOCKS)
     for (const child of per === 'child' ? view.children : [undefined])
       for (const question of questions)
-        for (const subject of question.subjects(view, child)) {
+        for (const subject of subjectsOf(question, view, child)) {
           const candidate = ask(question, subject);
           if (open(candidate, view)) return candidate;
         }

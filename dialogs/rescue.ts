@@ -4,7 +4,7 @@ import { caregiverWordsSchema } from '#shared/summary.ts';
 import { begin, handedBack, type Start, type Step, step } from './conversation.ts';
 import type { Ears } from './ears.ts';
 import { factsIn } from './facts-in.ts';
-import { type Answer, answerSchema, freshContext, type IntakeContext } from './intake-context.ts';
+import { type Answer, answerSchema, type EarlierCase, freshContext, type IntakeContext } from './intake-context.ts';
 import type { Message } from './interpretation.ts';
 import { nextQuestion } from './next-question.ts';
 import type { Phrase } from './reply.ts';
@@ -79,14 +79,20 @@ const answersOf = (known: Case): readonly Answer[] => {
 export interface Rest {
   /** How a conversation would begin anew. */
   readonly start: Start;
+  /** All cases of this conversation: one for each car of the family. */
+  readonly cases: readonly EarlierCase[];
   /** The case as the desk last had it; null where there is none. */
   readonly lastCase: Case | null;
   /** A person has the conversation. */
   readonly withPerson: boolean;
 }
 
-function contextIn(given: Shape['context'], { start, lastCase }: Rest): IntakeContext {
-  const fresh = freshContext(start.language, start.eventId, start.today, start.reference);
+function contextIn(given: Shape['context'], { start, lastCase, cases }: Rest): IntakeContext {
+  const reference = given?.reference ?? start.reference;
+  const fresh = {
+    ...freshContext(start.language, start.eventId, start.today, reference),
+    earlier: cases.filter((one) => one.reference !== reference),
+  };
   // Before consent no case holds anything of a family.
   const shared = lastCase !== null && lastCase.children.length > 0;
   const own = given ? answersIn(given.answers, fresh) : [];
@@ -102,7 +108,6 @@ function contextIn(given: Shape['context'], { start, lastCase }: Rest): IntakeCo
     told: given.told,
     contact: given.contact,
     notes: given.notes,
-    reference: given.reference ?? fresh.reference,
   };
 }
 

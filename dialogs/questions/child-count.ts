@@ -1,5 +1,5 @@
 import { isBrief } from '../brief.ts';
-import { facts, type Question } from './question.ts';
+import { carFact, facts, type Question } from './question.ts';
 
 const MOST = 8;
 /** "Two girls and a boy" says more than its first number. */
@@ -21,7 +21,8 @@ export const childCount: Question = {
   misheard: (own, { ageMonths }) =>
     ageMonths?.[0] === Number(own['conversation.childCount']) * 12 ? ['ageMonths'] : [],
   words: 'count',
-  subjects: () => [{}],
+  // In another car the children are known, and of those that do not ride in it nothing is asked.
+  subjects: (view) => (view.known(carFact) && view.known('conversation.childCount') ? [] : [{}]),
   facts: () => ['conversation.childCount'],
   choices: () => ['1', '2', '3', '4'],
   choose: ([id]) => facts(extraChildren(Number(id))),

@@ -23,6 +23,12 @@ type Known = Pick<AnonymousRide, 'language' | 'age' | 'mode'>;
 
 const key = ({ language, age, mode }: Known): string => JSON.stringify([language, age, mode]);
 
+/** A record and whose it is: a child that rides in two cars has two, and is one child. */
+interface OfChild {
+  readonly record: AnonymousRide;
+  readonly child: string;
+}
+
 /** What may be known from outside is coarsened in this order, one step more for those that are still too few. */
 const STEPS: readonly ((ride: AnonymousRide) => AnonymousRide)[] = [
   (ride) => ({ ...ride, language: '*' }),
@@ -30,31 +36,39 @@ const STEPS: readonly ((ride: AnonymousRide) => AnonymousRide)[] = [
   (ride) => ({ ...ride, language: '*', age: '*', mode: '*' }),
 ];
 
-function parted(rides: readonly AnonymousRide[]): { enough: AnonymousRide[]; few: AnonymousRide[] } {
-  const sizes = new Map<string, number>();
-  for (const ride of rides) sizes.set(key(ride), (sizes.get(key(ride)) ?? 0) + 1);
-  const isFew = (ride: AnonymousRide) => (sizes.get(key(ride)) ?? 0) < SMALLEST_GROUP;
+function parted(rides: readonly OfChild[]): { enough: OfChild[]; few: OfChild[] } {
+  const children = new Map<string, Set<string>>();
+  for (const { record, child } of rides) children.set(key(record), (children.get(key(record)) ?? new Set()).add(child));
+  const isFew = ({ record }: OfChild) => (children.get(key(record))?.size ?? 0) < SMALLEST_GROUP;
   return { enough: rides.filter((ride) => !isFew(ride)), few: rides.filter(isFew) };
 }
 
 /**
- * Records among which nobody can be told apart by language, age and way of riding: each combination of the three stands at
- * least five times, or is coarsened until it does. Which family a child belongs to, when it came and the order in which
+ * Records among which nobody can be told apart by language, age and way of riding: each combination of the three is that
+ * of at least five children, or is coarsened until it does. Which family a child belongs to, when it came and the order in which
  * families came are left out. Seats and findings, which nobody outside knows, are kept as they are.
  */
-export function anonymous(rides: readonly { readonly language: string; readonly ride: Ride }[]): Anonymous {
-  let few: AnonymousRide[] = rides.map(({ language, ride }) => ({
+export function anonymous(
+  rides: readonly { readonly family: string; readonly language: string; readonly ride: Ride }[],
+): Anonymous {
+  const recordOf = (language: string, ride: Ride): AnonymousRide => ({
     language,
     age: ride.age ?? 'unknown',
     mode: ride.mode ?? 'unknown',
     advised: ride.advised ?? 'unknown',
     kind: ride.kind ?? 'unknown',
     findings: ride.findings,
-  }));
+  });
+  let few = rides.map(
+    ({ family, language, ride }): OfChild => ({
+      record: recordOf(language, ride),
+      child: JSON.stringify([family, ride.childId]),
+    }),
+  );
   const records: AnonymousRide[] = [];
   for (const step of [(ride: AnonymousRide) => ride, ...STEPS]) {
-    const now = parted(few.map(step));
-    records.push(...now.enough);
+    const now = parted(few.map(({ record, child }) => ({ record: step(record), child })));
+    records.push(...now.enough.map(({ record }) => record));
     few = now.few;
   }
   const sortKey = (ride: AnonymousRide) => JSON.stringify(ride);

@@ -2,8 +2,10 @@ import { SMALLEST_GROUP } from './anonymous.ts';
 import type { Ride } from './figures.ts';
 import type { Seen } from './seen.ts';
 
-/** One family as a report counts it. */
+/** One case of a family as a report counts it. */
 export interface ReportedFamily {
+  /** The same for the cases of one family, which may come with two cars; never given out. */
+  readonly family: string;
   readonly language: string;
   readonly rides: readonly Ride[];
   /** Null where no visit was recorded. */
@@ -77,7 +79,7 @@ export function reportOf(families: readonly ReportedFamily[]): Report {
   const codes = new Map<string, number>();
   for (const { ride } of rides) for (const code of ride.findings) codes.set(code, (codes.get(code) ?? 0) + 1);
   return {
-    families: families.length,
+    families: new Set(families.map(({ family }) => family)).size,
     children: rides.length,
     reportedRight: { part: rides.filter(({ ride }) => right(ride)).length, whole: rides.length },
     foundRight: { part: looked.filter((wrong) => !wrong).length, whole: looked.length },

@@ -4,6 +4,7 @@ import { childDetails, childGlance } from './child-part.ts';
 import { findingPart } from './finding-part.ts';
 import { type Html, html, typed } from './html.ts';
 import { livePart } from './live-part.ts';
+import { otherCarLinks } from './other-cars.ts';
 import type { PageParts } from './page.ts';
 import { paths } from './paths.ts';
 import { seatPart } from './seat-part.ts';
@@ -11,7 +12,7 @@ import { vehiclePart } from './vehicle-part.ts';
 import { verifyPart } from './verify-part.ts';
 import { wordsPart } from './words-part.ts';
 
-function head({ voice, summary, event, names }: CaseView): Html {
+function head({ voice, summary, event, names }: CaseView, otherCars: readonly string[]): Html {
   const { visit } = summary.assessment;
   const kids = summary.case.children.map((child) => names.child(child.id));
   const fact = (label: string, value: string | Html) => html`<div><dt>${label}</dt><dd>${value}</dd></div>`;
@@ -31,6 +32,7 @@ function head({ voice, summary, event, names }: CaseView): Html {
       ${event && fact(voice.say('case.event'), typed(event.name))}
       ${fact(voice.say('case.opened'), when)}
     </dl>
+    ${otherCarLinks(voice, otherCars)}
     ${visit.skills.includes('interpreter') && html`<p class="notice">${voice.say('case.interpreter')}</p>`}
     ${visit.skills.includes('special-needs') && html`<p class="notice">${voice.say('case.specialNeeds')}</p>`}
     ${summary.person && html`<p class="notice">${voice.say('case.person')}</p>`}
@@ -51,8 +53,16 @@ function urgentPart(view: CaseView): Html {
   </section>`;
 }
 
+/** What stands beside a case. */
+export interface Beside {
+  readonly thread: Html | null;
+  readonly photos: Html | null;
+  /** References of the cases of the family's other cars. */
+  readonly otherCars: readonly string[];
+}
+
 /** One case, the most pressing first: what cannot wait, each child, what to verify, then the details and the facts as reported. */
-export function casePage(view: CaseView, thread: Html | null = null, photos: Html | null = null): PageParts {
+export function casePage(view: CaseView, { thread, photos, otherCars }: Beside): PageParts {
   const { voice, summary } = view;
   const { children, seats } = summary.case;
   const judgedOf = ({ id }: Child) => summary.assessment.children.find(({ childId }) => childId === id);
@@ -63,7 +73,7 @@ export function casePage(view: CaseView, thread: Html | null = null, photos: Htm
     html`<section aria-labelledby="${id}"><h2 id="${id}">${title}</h2>${body}</section>`;
   return {
     title: voice.say('case.title', { reference: summary.reference }),
-    main: html`${livePart(voice, summary.reference)}${head(view)}
+    main: html`${livePart(voice, summary.reference)}${head(view, otherCars)}
     <div class="first">
       ${urgentPart(view)}
       <section class="glance" aria-labelledby="children"><h2 id="children">${voice.say('case.children')}</h2>${

@@ -2,11 +2,11 @@ import { randomUUID } from 'node:crypto';
 import type { Request, Response, Server } from 'restify';
 import { get } from '#src/http/routes.ts';
 import type { AuditAction } from '#src/store/audit.ts';
-import { casePage } from './case-page.ts';
+import { type Beside, casePage } from './case-page.ts';
 import { type CaseView, caseView } from './case-view.ts';
-import type { Html } from './html.ts';
 import { listPage, PAGE_SIZE } from './list-page.ts';
 import { readListQuery } from './list-query.ts';
+import { otherCarsOf } from './other-cars.ts';
 import type { PageParts } from './page.ts';
 import { paths } from './paths.ts';
 import { photosPart } from './photos/photos-part.ts';
@@ -53,11 +53,7 @@ export function registerCases(server: Server, desk: Desk): void {
     return { reference, language: stored.language, lines, newId: randomUUID() };
   }
 
-  const oneCase = (
-    path: string,
-    action: AuditAction,
-    build: (view: CaseView, thread: Html | null, photos: Html | null) => PageParts,
-  ) =>
+  const oneCase = (path: string, action: AuditAction, build: (view: CaseView, beside: Beside) => PageParts) =>
     signedIn(path, async (here, req) => {
       const reference = String(req.params.reference);
       const back = { href: paths.list, text: voice.say('page.back') };
@@ -74,10 +70,14 @@ export function registerCases(server: Server, desk: Desk): void {
       const { summary } = found;
       const event = summary.event === null ? null : await store.events.byId(summary.event);
       const view = caseView(summary, event, words, voice.language);
+      const known = { reference, conversationId: found.conversationId };
       const onScreen = action === 'case-viewed';
       const glance = onScreen ? await glanceAt(reference, found.conversationId) : null;
-      const photos = onScreen ? photosPart(view, await store.photos.of(found.conversationId)) : null;
-      here.show(200, (viewer) => build(view, glance && threadPart(voice, viewer, glance), photos));
+      const photos = onScreen ? photosPart(view, await store.photos.of(reference)) : null;
+      const otherCars = await otherCarsOf(store.cases, known);
+      here.show(200, (viewer) =>
+        build(view, { thread: glance && threadPart(voice, viewer, glance), photos, otherCars }),
+      );
     });
 
   oneCase('/desk/cases/:reference', 'case-viewed', casePage);

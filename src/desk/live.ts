@@ -59,10 +59,11 @@ export function createLive({ conversations, cases, sessions }: LiveStore, idleMs
     }
   }
 
-  async function nameOf(conversationId: string) {
-    const reference = await cases.referenceOf(conversationId);
-    const found = reference === null ? null : await cases.eventOf(reference);
-    return reference !== null && found ? { reference, eventId: found.eventId } : null;
+  /** The cases of a conversation, which share their thread and their event. */
+  async function casesOf(conversationId: string) {
+    const references = await cases.referencesOf(conversationId);
+    const found = references[0] === undefined ? null : await cases.eventOf(references[0]);
+    return found && { references, eventId: found.eventId };
   }
 
   async function tellChanges(): Promise<void> {
@@ -78,11 +79,11 @@ export function createLive({ conversations, cases, sessions }: LiveStore, idleMs
       });
     if (ids.length === 0) return;
     if (signals.length > MOST_NAMED) return tell(() => message('cases', { references: [] }));
-    const found = await Promise.all(ids.map(nameOf));
+    const found = await Promise.all(ids.map(casesOf));
     await tell((person) => {
       // A family that is gone has no event any more; that something is gone is told to all.
       const seen = found.filter((one) => one === null || seesEvent(person, one.eventId));
-      const references = seen.flatMap((one) => one?.reference ?? []);
+      const references = seen.flatMap((one) => one?.references ?? []);
       return seen.length > 0 ? message('cases', { references }) : null;
     });
   }

@@ -1,4 +1,5 @@
 import { type ListedChild, listedChildrenSchema, PRIORITIES, type Priority } from './case-row.ts';
+import { casesOfFamilies, otherCars } from './family-cases.ts';
 import { jsonOrNull } from './json.ts';
 import type { Database } from './tables.ts';
 
@@ -24,9 +25,14 @@ export interface Arrival {
   readonly walkIn: { readonly name: string } | null;
   /** Its conversation has begun, whether or not it has shared anything. */
   readonly talking: boolean;
-  /** The case of a family that booked or has shared its answers. `children`: null where they cannot be read. */
+  /**
+   * A family that booked or has shared its answers. `reference` and `children` are those of its first car, where it has two;
+   * `children`: null where they cannot be read.
+   */
   readonly family: {
     readonly reference: string;
+    /** The references of its other cars, which have the same appointment. */
+    readonly otherCars: readonly string[];
     readonly priority: Priority;
     readonly person: boolean;
     readonly complete: boolean;
@@ -57,12 +63,24 @@ const ROUTINE = PRIORITIES.indexOf('routine');
 const lines = (db: Database, eventId: string) =>
   db
     .selectFrom('arrivals')
-    .leftJoin('cases', 'cases.conversation_id', 'arrivals.conversation_id')
+    .leftJoin(
+      ({ selectFrom }) =>
+        casesOfFamilies(db)
+          .where(
+            'own.conversation_id',
+            'in',
+            selectFrom('arrivals').select('conversation_id').where('event_id', '=', eventId),
+          )
+          .as('family'),
+      (join) => join.onRef('family.conversation_id', '=', 'arrivals.conversation_id'),
+    )
+    .leftJoin('cases', 'cases.reference', 'family.reference')
     .select(['id', 'starts_at', 'arrivals.minutes', 'needed_minutes', 'state', 'arrivals.language', 'interpreter'])
     .select(['walk_in_name', 'arrived_at', 'account_id', 'arrivals.conversation_id'])
-    .select(['reference', 'priority', 'person', 'complete', 'urgent_count', 'children'])
+    .select(['family.reference', 'family.latest', 'family.priority', 'family.person', 'family.complete'])
+    .select(['family.urgent_count', 'cases.children'])
     .select((eb) => eb.case().when('starts_at', 'is', null).then(1).else(0).end().as('untimed'))
-    .select((eb) => eb.fn.coalesce('priority', eb.val(ROUTINE)).as('urgency'))
+    .select((eb) => eb.fn.coalesce('family.priority', eb.val(ROUTINE)).as('urgency'))
     .where('arrivals.event_id', '=', eventId);
 
 type Row = Awaited<ReturnType<ReturnType<typeof lines>['execute']>>[number];
@@ -84,10 +102,11 @@ const lineOf = (row: Row): Arrival => ({
       ? null
       : {
           reference: row.reference,
+          otherCars: otherCars({ reference: row.reference, latest: row.latest }),
           priority: PRIORITIES[row.priority ?? -1] ?? 'routine',
           person: row.person === 1,
           complete: row.complete === 1,
-          urgentCount: row.urgent_count ?? 0,
+          urgentCount: Number(row.urgent_count ?? 0),
           children: listedChildrenSchema.safeParse(jsonOrNull(row.children)).data ?? null,
         },
 });

@@ -5,11 +5,14 @@ import type { Clock } from '#src/clock.ts';
 import type { Backend } from './backend.ts';
 import { type ListedChild, listedChildrenSchema, PRIORITIES, type Priority } from './case-row.ts';
 import { eventAlone, eventSignal } from './events.ts';
+import { casesOfFamilies, minutesOfCars, otherCars } from './family-cases.ts';
 import { jsonOrNull } from './json.ts';
+import type { KnownCase } from './reminders.ts';
 
-/** A family of the event's link that has no line on the board: it chose no time. */
+/** A family of the event's link that has no line on the board: it chose no time. Of two cars, `reference` is the first one's. */
 export interface Unbooked {
   readonly reference: string;
+  readonly otherCars: readonly string[];
   readonly language: string;
   readonly minutes: number;
   readonly priority: Priority;
@@ -40,8 +43,8 @@ export interface BoardStore {
   assign(eventId: string, id: string, from: string | null, to: string | null): Promise<Taken>;
   /** A walk-in's interview has begun in a conversation; nothing, where it has one, or the conversation stands on a board. */
   claim(walkInId: string, conversationId: string): Promise<void>;
-  /** The visit of a family was signed: if it is there, it is done. */
-  signed(conversationId: string): Promise<void>;
+  /** The visit of a family was signed, of all cars that it has told of: if it is there, it is done. */
+  signed(known: KnownCase): Promise<void>;
   /** Minutes that families with a time need, as their cases say by now; without those who did not come. */
   needed(eventId: string): Promise<readonly Stay[]>;
   /** The times of the families that somebody sees, in their order. */
@@ -56,9 +59,9 @@ export function boardStore({ db, tell }: Backend, clock: Clock): BoardStore {
   const now = (): string => clock().toISOString();
   const unbooked = (eventId: string) =>
     db
-      .selectFrom('cases')
-      .leftJoin('arrivals', 'arrivals.conversation_id', 'cases.conversation_id')
-      .where('cases.event_id', '=', eventId)
+      .selectFrom(casesOfFamilies(db).where('own.event_id', '=', eventId).as('family'))
+      .innerJoin('cases', 'cases.reference', 'family.reference')
+      .leftJoin('arrivals', 'arrivals.conversation_id', 'family.conversation_id')
       .where('arrivals.id', 'is', null);
 
   return {
@@ -67,22 +70,23 @@ export function boardStore({ db, tell }: Backend, clock: Clock): BoardStore {
         .select((eb) => eb.fn.countAll().as('number'))
         .executeTakeFirstOrThrow();
       const rows = await unbooked(eventId)
-        .select(['reference', 'cases.language', 'cases.minutes', 'priority', 'person', 'complete', 'urgent_count'])
-        .select('children')
-        .orderBy('priority')
+        .select(['family.reference', 'family.latest', 'family.minutes', 'family.priority', 'family.person'])
+        .select(['family.complete', 'family.urgent_count', 'cases.language', 'cases.children'])
+        .orderBy('family.priority')
         .orderBy('cases.created_at')
-        .orderBy('reference')
+        .orderBy('family.reference')
         .limit(most)
         .execute();
       const families = rows.map(
         (row): Unbooked => ({
           reference: row.reference,
+          otherCars: otherCars(row),
           language: row.language,
-          minutes: row.minutes,
+          minutes: Number(row.minutes),
           priority: PRIORITIES[row.priority] ?? 'routine',
           person: row.person === 1,
           complete: row.complete === 1,
-          urgentCount: row.urgent_count,
+          urgentCount: Number(row.urgent_count),
           children: listedChildrenSchema.safeParse(jsonOrNull(row.children)).data ?? null,
         }),
       );
@@ -94,18 +98,19 @@ export function boardStore({ db, tell }: Backend, clock: Clock): BoardStore {
         const event = await eventAlone(trx, eventId);
         const one = await trx
           .selectFrom('cases')
-          .select(['conversation_id', 'minutes', 'language', 'summary'])
+          .select(['conversation_id', 'language', 'summary'])
           .where('reference', '=', reference)
           .where('event_id', '=', eventId)
           .executeTakeFirst();
         if (!event || !one) return 'missing';
+        const minutes = await minutesOfCars(trx, one.conversation_id);
         const row = {
           id: randomUUID(),
           event_id: eventId,
           conversation_id: one.conversation_id,
           starts_at: null,
-          minutes: one.minutes,
-          needed_minutes: one.minutes,
+          minutes,
+          needed_minutes: minutes,
           state: 'arrived' as const,
           language: one.language,
           interpreter: needsInterpreter(one.summary),
@@ -173,18 +178,31 @@ export function boardStore({ db, tell }: Backend, clock: Clock): BoardStore {
       if (eventId !== null) tell(eventSignal(eventId));
     },
 
-    async signed(conversationId) {
-      const row = await db
-        .transaction()
-        .execute((trx) =>
-          trx
-            .updateTable('arrivals')
-            .set({ state: 'done', updated_at: now() })
-            .where('conversation_id', '=', conversationId)
-            .where('state', '=', 'arrived')
-            .returning('event_id')
-            .executeTakeFirst(),
-        );
+    async signed({ conversationId, reference }) {
+      const row = await db.transaction().execute((trx) =>
+        trx
+          .updateTable('arrivals')
+          .set({ state: 'done', updated_at: now() })
+          .where('conversation_id', '=', conversationId)
+          .where('state', '=', 'arrived')
+          .where(({ not, exists, selectFrom }) =>
+            not(
+              exists(
+                selectFrom('cases')
+                  .leftJoin('visit_entries', (join) =>
+                    join.onRef('visit_entries.reference', '=', 'cases.reference').on('kind', '=', 'sign-off'),
+                  )
+                  .select('cases.reference')
+                  .where('cases.conversation_id', '=', conversationId)
+                  .where('cases.reference', '!=', reference)
+                  .where('cases.complete', '=', 1)
+                  .where('visit_entries.seq', 'is', null),
+              ),
+            ),
+          )
+          .returning('event_id')
+          .executeTakeFirst(),
+      );
       if (row) tell(eventSignal(row.event_id));
     },
 
@@ -205,8 +223,13 @@ export function boardStore({ db, tell }: Backend, clock: Clock): BoardStore {
     async timesOf(accountId) {
       const rows = await db
         .selectFrom('arrivals')
-        .leftJoin('cases', 'cases.conversation_id', 'arrivals.conversation_id')
-        .select(['id', 'arrivals.event_id', 'starts_at', 'needed_minutes', 'reference', 'arrivals.updated_at'])
+        .select(['id', 'event_id', 'starts_at', 'needed_minutes', 'updated_at'])
+        .select(({ selectFrom }) =>
+          selectFrom('cases')
+            .select(({ fn }) => fn.min('reference').as('reference'))
+            .whereRef('cases.conversation_id', '=', 'arrivals.conversation_id')
+            .as('reference'),
+        )
         .where('account_id', '=', accountId)
         .where('starts_at', 'is not', null)
         .where('state', '!=', 'no-show')

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { Transaction } from 'kysely';
 import { isFree, type Stay } from '#shared/events/free-times.ts';
 import { eventAlone, heldOf, takenTimes } from './events.ts';
+import { minutesOfCars } from './family-cases.ts';
 import type { TurnCommit } from './store.ts';
 import type { Tables } from './tables.ts';
 
@@ -12,14 +13,12 @@ export interface Booking extends Stay {
   readonly linkHash: string | null;
 }
 
-/** What the board says of a family, from its summary. */
-const described = ({ language, summary }: TurnCommit) => ({
-  language,
-  ...(summary && {
-    needed_minutes: summary.assessment.visit.minutes,
-    interpreter: summary.assessment.visit.skills.includes('interpreter') ? (1 as const) : (0 as const),
-  }),
-});
+/** What the board says of a family, from its summary, and the minutes of all its cars. */
+async function described(trx: Writing, { language, summary, conversationId }: TurnCommit) {
+  if (!summary) return { language };
+  const interpreter = summary.assessment.visit.skills.includes('interpreter') ? (1 as const) : (0 as const);
+  return { language, interpreter, needed_minutes: await minutesOfCars(trx, conversationId) };
+}
 
 /** Whether the family has come already: from then on its time is the team's to change. */
 const isThere = async (trx: Writing, conversationId: string): Promise<boolean> =>
@@ -45,7 +44,7 @@ async function book(trx: Writing, turn: TurnCommit, { start, minutes, linkHash }
     updated_at: at,
     needed_minutes: minutes,
     interpreter: 0 as const,
-    ...described(turn),
+    ...(await described(trx, turn)),
   };
   await trx
     .insertInto('arrivals')
@@ -75,6 +74,10 @@ export async function putBooking(trx: Writing, turn: TurnCommit): Promise<boolea
   if (state === 'deleted' || booking === null) return true;
   if (booking) return book(trx, turn, booking);
   if (eventId !== null)
-    await trx.updateTable('arrivals').set(described(turn)).where('conversation_id', '=', conversationId).execute();
+    await trx
+      .updateTable('arrivals')
+      .set(await described(trx, turn))
+      .where('conversation_id', '=', conversationId)
+      .execute();
   return true;
 }

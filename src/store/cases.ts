@@ -59,8 +59,8 @@ export interface CaseStore {
   byReference(reference: string): Promise<FoundCase>;
   /** The event of a case, without reading the case; null where there is no such case. */
   eventOf(reference: string): Promise<{ readonly eventId: string | null } | null>;
-  /** The reference of a conversation's case, or null where it has none. */
-  referenceOf(conversationId: string): Promise<string | null>;
+  /** The references of a conversation's cases, the latest last: one for each car that was spoken of. */
+  referencesOf(conversationId: string): Promise<readonly string[]>;
 }
 
 /** Where a family stands in the list. */
@@ -166,15 +166,15 @@ export function caseStore(db: Database): CaseStore {
       return row ?? null;
     },
 
-    async referenceOf(conversationId) {
-      const row = await db
+    async referencesOf(conversationId) {
+      const rows = await db
         .selectFrom('cases')
         .select('reference')
         .where('conversation_id', '=', conversationId)
-        .orderBy('created_at', 'desc')
-        .limit(1)
-        .executeTakeFirst();
-      return row?.reference ?? null;
+        .orderBy('created_at')
+        .orderBy('reference')
+        .execute();
+      return rows.map(({ reference }) => reference);
     },
   };
 }

@@ -2,9 +2,8 @@ import type { Transaction } from 'kysely';
 import { type RenderedReply, renderedReplySchema } from '#src/turns/rendered-reply.ts';
 import type { Backend } from './backend.ts';
 import { putBooking } from './booking.ts';
-import { caseRow } from './case-row.ts';
 import { jsonOrNull } from './json.ts';
-import { dropPhotos, putPhotos } from './photos.ts';
+import { putCase } from './put-case.ts';
 import { putEffects } from './put-effects.ts';
 import { isSigned, putReminders } from './reminders.ts';
 import type { ConversationStore, PlainLine, StoredConversation, ThreadEntry, TurnCommit } from './store.ts';
@@ -150,29 +149,9 @@ async function forget(trx: Writing, conversationId: string, lastSeq: number): Pr
   await trx.deleteFrom('take_home_links').where('conversation_id', '=', conversationId).execute();
 }
 
-async function putCase(trx: Writing, turn: TurnCommit): Promise<void> {
-  const summary = turn.state === 'deleted' ? null : turn.summary;
-  const old = trx.deleteFrom('cases').where('conversation_id', '=', turn.conversationId);
-  if (!summary) {
-    await old.execute();
-    await dropPhotos(trx, turn.conversationId);
-    return;
-  }
-  const begunAnew = await old
-    .where('reference', 'not in', [summary.reference, ...turn.earlier])
-    .executeTakeFirstOrThrow();
-  if (begunAnew.numDeletedRows > 0n || turn.startsOver) await dropPhotos(trx, turn.conversationId);
-  const row = caseRow(turn.conversationId, summary, turn.at);
-  const { reference: _reference, conversation_id: _id, created_at: _since, ...changing } = row;
-  const { numInsertedOrUpdatedRows } = await trx
-    .insertInto('cases')
-    .values(row)
-    .onConflict((conflict) =>
-      conflict.column('reference').doUpdateSet(changing).where('cases.conversation_id', '=', turn.conversationId),
-    )
-    .executeTakeFirstOrThrow();
-  if (numInsertedOrUpdatedRows !== 1n) throw new StoreError('A reference belongs to another conversation already.');
-  await putPhotos(trx, turn.conversationId, turn.photos ?? [], turn.at);
+async function putOwnReminders(trx: Writing, { summary, reminders, conversationId, at }: TurnCommit): Promise<void> {
+  if (!summary || !reminders || (await isSigned(trx, summary.reference))) return;
+  await putReminders(trx, { reference: summary.reference, conversationId }, reminders, at);
 }
 
 function readReply(text: string | null): RenderedReply | null {
@@ -245,8 +224,7 @@ export function conversationStore({ db, tell, listen, wipe }: Backend, onEffects
           await putCase(trx, turn);
           if (!(await putBooking(trx, turn))) throw new SlotTaken();
           await putEffects(trx, turn.conversationId, turn.effects, turn.at);
-          if (turn.reminders && !(await isSigned(trx, turn.conversationId)))
-            await putReminders(trx, turn.conversationId, turn.reminders, turn.at);
+          await putOwnReminders(trx, turn);
         });
         if (turn.state === 'deleted') await wipe();
         tell(turn.conversationId);

@@ -1,6 +1,7 @@
 import type { Kysely, Migration } from 'kysely';
 import { preVisitSummarySchema } from '#shared/summary.ts';
 import { access, guarding, reportRides, reportSeen } from './access-migration.ts';
+import { casesByCar } from './car-migration.ts';
 import { searchText } from './case-search.ts';
 import { eventBoard, eventSlots } from './event-migration.ts';
 import { jsonOrNull } from './json.ts';
@@ -211,7 +212,7 @@ const visits: Migration = {
       .addPrimaryKeyConstraint('visit_entries_pk', ['conversation_id', 'seq'])
       .addUniqueConstraint('visit_entries_id_unique', ['conversation_id', 'id'])
       .execute();
-    await guardVisitEntries(db);
+    await guardVisitEntries(db, 'conversation_id');
     await db.schema
       .createTable('take_home_links')
       .addColumn('token_hash', 'text', (c) => c.primaryKey())
@@ -243,4 +244,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0018-event-slots': eventSlots,
   '0020-label-photos': labelPhotos,
   '0022-event-board': eventBoard,
+  '0024-cases-by-car': casesByCar,
 };

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import type { ExpressionBuilder, Kysely } from 'kysely';
+import { type ExpressionBuilder, type Kysely, sql } from 'kysely';
 import type { Backend, createSignals } from './backend.ts';
 import { jsonOrNull } from './json.ts';
 import { putEffects } from './put-effects.ts';
@@ -51,6 +51,10 @@ export interface DeadLetter {
   readonly reference: string | null;
 }
 
+/** The case of an entry; of one about a whole conversation the latest of its cases. */
+const ITS_CASE = sql<string>`coalesce(outbox.reference, (select own.reference from cases as own
+  where own.conversation_id = outbox.conversation_id order by own.created_at desc limit 1))`;
+
 export interface OutboxStore {
   /**
    * Puts an effect that no turn caused, such as a reminder; once for each idempotency key. False where there is no such
@@ -83,6 +87,7 @@ function entryOf(row: Tables['outbox']): OutboxEntry {
     id: row.id,
     conversationId: row.conversation_id,
     kind: row.kind,
+    ...(row.reference !== null && { reference: row.reference }),
     idempotencyKey: row.idempotency_key,
     destination: row.destination,
     payload: jsonOrNull(row.payload),
@@ -227,7 +232,7 @@ export function outboxStore({ db, skipsLocked }: Backend, { emit, listen }: Effe
     async deadLetters(limit) {
       const rows = await db
         .selectFrom('outbox')
-        .leftJoin('cases', 'cases.conversation_id', 'outbox.conversation_id')
+        .leftJoin('cases', (join) => join.on('cases.reference', '=', ITS_CASE))
         .select(['outbox.id', 'outbox.destination', 'outbox.attempts', 'outbox.last_error', 'outbox.created_at'])
         .select('cases.reference')
         .where('outbox.state', '=', 'failed')

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import type { LabelFields } from '#dialogs/understanding/label-print.ts';
 import type { Backend } from './backend.ts';
 import { jsonOrNull } from './json.ts';
+import type { KnownCase } from './reminders.ts';
 import type { Tables } from './tables.ts';
 
 /** So many photos are kept of one family: three seats with two labels each, and some that did not come out. */
@@ -24,8 +25,8 @@ export interface KeptPhoto extends Pick<NewPhoto, 'id' | 'childId' | 'fields'> {
 }
 
 export interface PhotoStore {
-  /** A family's photos without their pictures, in the order in which they came. */
-  of(conversationId: string): Promise<readonly KeptPhoto[]>;
+  /** The photos of a case without their pictures, in the order in which they came. */
+  of(reference: string): Promise<readonly KeptPhoto[]>;
   count(conversationId: string): Promise<number>;
   /** A photo as JPEG; null where there is none, or it cannot be opened. */
   picture(conversationId: string, id: string, size: 'whole' | 'small'): Promise<Buffer | null>;
@@ -41,7 +42,7 @@ const fieldsSchema = z.record(
 /** Keeps the photos of a turn in its transaction, of which no conversation has more than `MOST_PHOTOS`. */
 export async function putPhotos(
   trx: Transaction<Tables>,
-  conversationId: string,
+  { reference, conversationId }: KnownCase,
   photos: readonly NewPhoto[],
   at: string,
 ): Promise<void> {
@@ -51,6 +52,7 @@ export async function putPhotos(
       .values({
         id,
         conversation_id: conversationId,
+        reference,
         child_id: childId,
         received_at: at,
         photo: picture.toString('base64'),
@@ -60,18 +62,24 @@ export async function putPhotos(
       .execute();
 }
 
-/** Photos stand beside a case only: without it they go. */
-export const dropPhotos = (trx: Transaction<Tables>, conversationId: string) =>
-  trx.deleteFrom('label_photos').where('conversation_id', '=', conversationId).execute();
+/** Photos stand beside a case only: without it they go. `but`: those of these cases stay. */
+export const dropPhotos = (trx: Transaction<Tables>, conversationId: string, but: readonly string[] = []) =>
+  trx
+    .deleteFrom('label_photos')
+    .where('conversation_id', '=', conversationId)
+    .$if(but.length > 0, (all) =>
+      all.where((eb) => eb.or([eb('reference', 'is', null), eb('reference', 'not in', but)])),
+    )
+    .execute();
 
 /** Photos as the desk reads them; they are written by `ConversationStore.commit`. */
 export function photoStore({ db, wipe }: Backend): PhotoStore {
   return {
-    async of(conversationId) {
+    async of(reference) {
       const rows = await db
         .selectFrom('label_photos')
         .select(['id', 'child_id', 'received_at', 'photo_reading'])
-        .where('conversation_id', '=', conversationId)
+        .where('reference', '=', reference)
         .orderBy('received_at')
         .orderBy('id')
         .execute();

@@ -21,12 +21,13 @@ export async function putEffects(
   effects: readonly Effect[],
   at: string,
 ): Promise<void> {
-  for (const { kind, payload, idempotencyKey, dueAt } of effects)
+  for (const { kind, payload, idempotencyKey, reference, dueAt } of effects)
     await trx
       .insertInto('outbox')
       .values({
         id: kind === 'caregiver-message' ? await nextId(trx, conversationId) : randomUUID(),
         conversation_id: conversationId,
+        reference: reference ?? null,
         kind,
         payload: JSON.stringify(payload ?? null),
         idempotency_key: idempotencyKey,

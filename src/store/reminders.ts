@@ -9,16 +9,22 @@ export const ASKED_KEY = `${REMINDER_KEY}asked:`;
 
 export const isReminderKey = (idempotencyKey: string): boolean => idempotencyKey.includes(`:${REMINDER_KEY}`);
 
-/** Puts the reminders of a conversation in the place of those that still wait. One that was sent is not sent again. */
+/** A case, and the conversation that it came from. */
+export interface KnownCase {
+  readonly reference: string;
+  readonly conversationId: string;
+}
+
+/** Puts the reminders of a case in the place of those of it that still wait. One that was sent is not sent again. */
 export async function putReminders(
   trx: Transaction<Tables>,
-  conversationId: string,
+  { reference, conversationId }: KnownCase,
   reminders: readonly Effect[],
   at: string,
 ): Promise<void> {
   await trx
     .deleteFrom('outbox')
-    .where('conversation_id', '=', conversationId)
+    .where('reference', '=', reference)
     .where('kind', '=', 'caregiver-message')
     .where('state', '=', 'waiting')
     .where('attempts', '=', 0)
@@ -27,11 +33,11 @@ export async function putReminders(
   await putEffects(trx, conversationId, reminders, at);
 }
 
-/** Whether the record of the visit is signed, which says more than the interview. */
-export const isSigned = async (trx: Transaction<Tables>, conversationId: string): Promise<boolean> =>
+/** Whether the record of the case's visit is signed, which says more than the interview. */
+export const isSigned = async (trx: Transaction<Tables>, reference: string): Promise<boolean> =>
   (await trx
     .selectFrom('visit_entries')
     .select('seq')
-    .where('conversation_id', '=', conversationId)
+    .where('reference', '=', reference)
     .where('kind', '=', 'sign-off')
     .executeTakeFirst()) !== undefined;

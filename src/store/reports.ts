@@ -35,7 +35,7 @@ const MOST_KNOWN = 20_000;
 
 type ListedRow = Pick<Tables['cases'], 'reference' | 'conversation_id' | 'language' | 'updated_at'>;
 type SealedRow = Pick<Tables['cases'], 'rides' | 'visit_seen'>;
-type CaseRow = Pick<Tables['cases'], 'reference' | 'conversation_id' | 'visit_seen' | 'updated_at'>;
+type CaseRow = Pick<Tables['cases'], 'reference' | 'visit_seen' | 'updated_at'>;
 
 /** What reports count, read in pages so that no report holds the database or the process up. */
 export function reportStore(db: Database, visits: VisitStore): ReportStore {
@@ -73,7 +73,7 @@ export function reportStore(db: Database, visits: VisitStore): ReportStore {
     const kept = keptVisitSchema.safeParse(jsonOrNull(row.visit_seen)).data;
     if (kept?.key === key) return kept;
     const summary = summaryOf(await storedSummary(row.reference));
-    const entries = await visits.of(row.conversation_id).catch((error: unknown) => {
+    const entries = await visits.of(row.reference).catch((error: unknown) => {
       if (error instanceof StoreError) return null;
       throw error;
     });
@@ -93,15 +93,15 @@ export function reportStore(db: Database, visits: VisitStore): ReportStore {
     return visit;
   }
 
-  async function entryCounts(conversationIds: readonly string[]): Promise<ReadonlyMap<string, number>> {
-    if (conversationIds.length === 0) return new Map();
+  async function entryCounts(references: readonly string[]): Promise<ReadonlyMap<string, number>> {
+    if (references.length === 0) return new Map();
     const rows = await db
       .selectFrom('visit_entries')
-      .select((eb) => ['conversation_id', eb.fn.countAll().as('number')])
-      .where('conversation_id', 'in', conversationIds)
-      .groupBy('conversation_id')
+      .select((eb) => ['reference', eb.fn.countAll().as('number')])
+      .where('reference', 'in', references)
+      .groupBy('reference')
       .execute();
-    return new Map(rows.map(({ conversation_id, number }) => [conversation_id, Number(number)]));
+    return new Map(rows.map(({ reference, number }) => [reference, Number(number)]));
   }
 
   async function sealedOf(references: readonly string[]): Promise<ReadonlyMap<string, SealedRow>> {
@@ -116,9 +116,9 @@ export function reportStore(db: Database, visits: VisitStore): ReportStore {
 
   async function familyOf(row: ListedRow & SealedRow, counts: ReadonlyMap<string, number>) {
     const rides = await ridesIn(row.reference, row.rides);
-    const entryCount = counts.get(row.conversation_id) ?? 0;
+    const entryCount = counts.get(row.reference) ?? 0;
     const visit = entryCount > 0 ? await visitOf(row, entryCount) : null;
-    return rides && { language: row.language, rides, visit };
+    return rides && { family: row.conversation_id, language: row.language, rides, visit };
   }
 
   // Opening what is sealed takes most of a report's time. What is remembered has no name and no word of a family.
@@ -136,8 +136,8 @@ export function reportStore(db: Database, visits: VisitStore): ReportStore {
         const rows = await cases(filter, after)
           .select(['reference', 'conversation_id', 'language', 'updated_at'])
           .execute();
-        const counts = await entryCounts(rows.map(({ conversation_id }) => conversation_id));
-        const stampOf = (row: ListedRow) => `${counts.get(row.conversation_id) ?? 0} ${row.updated_at}`;
+        const counts = await entryCounts(rows.map(({ reference }) => reference));
+        const stampOf = (row: ListedRow) => `${counts.get(row.reference) ?? 0} ${row.updated_at}`;
         const unknown = rows.filter((row) => known.get(row.reference)?.stamp !== stampOf(row));
         const counted = await sealedOf(unknown.map(({ reference }) => reference));
         for (const row of unknown) {

@@ -62,6 +62,8 @@ export interface Effect {
   readonly kind: NoticeKind | 'caregiver-message';
   readonly idempotencyKey: string;
   readonly payload: unknown;
+  /** The case it is about; absent: its conversation as a whole. */
+  readonly reference?: string;
   /** Not before this instant (ISO 8601); absent: at once. */
   readonly dueAt?: string;
 }
@@ -85,7 +87,7 @@ export interface TurnCommit {
   /** References of cases finished before in this conversation, for another car: they stay beside this one. */
   readonly earlier: readonly string[];
   readonly effects: readonly Effect[];
-  /** Take the place of those that wait, unless a visit was signed; absent: they stay. */
+  /** Take the place of those of this case that wait, unless its visit was signed; absent: they stay. */
   readonly reminders?: readonly Effect[];
   /** The time the family wants at its event; null: gives it back; absent: stays as it is. */
   readonly booking?: Booking | null;

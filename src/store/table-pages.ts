@@ -50,7 +50,7 @@ export const KEYS: Readonly<Record<TableName, readonly string[]>> = {
   audit: ['id'],
   outbox: ['id'],
   opt_outs: ['conversation_id'],
-  visit_entries: ['conversation_id', 'seq'],
+  visit_entries: ['reference', 'seq'],
   take_home_links: ['token_hash'],
   label_photos: ['id'],
   team_calendars: ['account_id'],

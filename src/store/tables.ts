@@ -190,6 +190,8 @@ interface AuditTable {
 interface OutboxTable {
   id: string;
   conversation_id: string;
+  /** The case it is about; null where it is about the conversation. */
+  reference: string | null;
   kind: Effect['kind'];
   /** JSON. */
   payload: string;
@@ -212,6 +214,8 @@ interface OptOutTable {
 
 /** What technicians record at a visit; rows are only ever added. */
 interface VisitEntryTable {
+  /** The case; its conversation may have another one, with a record of its own. */
+  reference: string;
   conversation_id: string;
   seq: number;
   id: string;
@@ -227,6 +231,8 @@ interface VisitEntryTable {
 interface TakeHomeLinkTable {
   token_hash: string;
   conversation_id: string;
+  /** The case whose sheet it is; null where that was gone already when links got their case. */
+  reference: string | null;
   created_at: string;
 }
 
@@ -234,6 +240,8 @@ interface TakeHomeLinkTable {
 interface LabelPhotoTable {
   id: string;
   conversation_id: string;
+  /** The case; null where there was none when photos got their case. */
+  reference: string | null;
   child_id: string | null;
   received_at: string;
   /** JPEG in base64, the whole and a small one. */

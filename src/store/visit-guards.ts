@@ -11,36 +11,40 @@ const REFUSALS = {
 } as const;
 
 const RESEALING = 'exists (select 1 from sealing_keys where everywhere = 0)';
-const SAME_BUT_VALUE = ['conversation_id', 'seq', 'id', 'kind', 'account_id', 'at', 'received_at']
-  .map((column) => `new.${column} = old.${column}`)
-  .join(' and ');
-const STILL_THERE = `exists (select 1 from conversations where id = old.conversation_id and state <> 'deleted')`;
-const SIGNED = `new.kind <> 'correction' and exists (
-  select 1 from visit_entries where conversation_id = new.conversation_id and kind = 'sign-off')`;
+/** What a record belongs to: a case, or in older databases the conversation. */
+type Owner = 'conversation_id' | 'reference';
 
-async function onSqlite(db: Kysely<unknown>): Promise<void> {
+const sameButValue = (owner: Owner): string =>
+  [...new Set([owner, 'conversation_id']), 'seq', 'id', 'kind', 'account_id', 'at', 'received_at']
+    .map((column) => `new.${column} = old.${column}`)
+    .join(' and ');
+const STILL_THERE = `exists (select 1 from conversations where id = old.conversation_id and state <> 'deleted')`;
+const signed = (owner: Owner): string => `new.kind <> 'correction' and exists (
+  select 1 from visit_entries where ${owner} = new.${owner} and kind = 'sign-off')`;
+
+async function onSqlite(db: Kysely<unknown>, owner: Owner): Promise<void> {
   const guard = (name: string, event: string, when: string, refusal: string) =>
     sql
       .raw(`create trigger visit_entries_${name} before ${event} on visit_entries when ${when}
       begin select raise(abort, '${refusal}'); end`)
       .execute(db);
-  await guard('unchanged', 'update', `not (${RESEALING} and ${SAME_BUT_VALUE})`, REFUSALS.changed);
+  await guard('unchanged', 'update', `not (${RESEALING} and ${sameButValue(owner)})`, REFUSALS.changed);
   await guard('kept', 'delete', STILL_THERE, REFUSALS.taken);
-  await guard('signed', 'insert', SIGNED, REFUSALS.signed);
+  await guard('signed', 'insert', signed(owner), REFUSALS.signed);
 }
 
-async function onPostgres(db: Kysely<unknown>): Promise<void> {
+async function onPostgres(db: Kysely<unknown>, owner: Owner): Promise<void> {
   await sql
-    .raw(`create function visit_entries_guard() returns trigger language plpgsql as $$
+    .raw(`create or replace function visit_entries_guard() returns trigger language plpgsql as $$
     begin
       if tg_op = 'UPDATE' then
-        if not (${RESEALING} and ${SAME_BUT_VALUE}) then raise exception '${REFUSALS.changed}'; end if;
+        if not (${RESEALING} and ${sameButValue(owner)}) then raise exception '${REFUSALS.changed}'; end if;
         return new;
       elsif tg_op = 'DELETE' then
         if ${STILL_THERE} then raise exception '${REFUSALS.taken}'; end if;
         return old;
       end if;
-      if ${SIGNED} then raise exception '${REFUSALS.signed}'; end if;
+      if ${signed(owner)} then raise exception '${REFUSALS.signed}'; end if;
       return new;
     end $$`)
     .execute(db);
@@ -50,6 +54,6 @@ async function onPostgres(db: Kysely<unknown>): Promise<void> {
     .execute(db);
 }
 
-/** Puts the guards on the table; each database has its own way to say them. */
-export const guardVisitEntries = (db: Kysely<unknown>): Promise<void> =>
-  db.getExecutor().adapter instanceof SqliteAdapter ? onSqlite(db) : onPostgres(db);
+/** Puts the guards on the table; each database has its own way to say them. A table that goes takes its guards with it. */
+export const guardVisitEntries = (db: Kysely<unknown>, owner: Owner): Promise<void> =>
+  db.getExecutor().adapter instanceof SqliteAdapter ? onSqlite(db, owner) : onPostgres(db, owner);

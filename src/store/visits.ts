@@ -4,7 +4,7 @@ import { type VisitBody, type VisitEntry, visitBodySchema } from '#shared/visit-
 import type { Clock } from '#src/clock.ts';
 import type { Backend } from './backend.ts';
 import { jsonOrNull } from './json.ts';
-import { putReminders } from './reminders.ts';
+import { type KnownCase, putReminders } from './reminders.ts';
 import type { Effect } from './store.ts';
 import { StoreError } from './store-error.ts';
 import type { Tables } from './tables.ts';
@@ -20,30 +20,30 @@ export interface NewVisitEntry {
   readonly body: VisitBody;
 }
 
-/** `known`: it was there already. `signed`: the record is signed and this is no correction. `gone`: its conversation was deleted. */
+/** `known`: it was there already. `signed`: the record is signed and this is no correction. `gone`: its case was deleted. */
 export type Added = 'added' | 'known' | 'signed' | 'gone';
 
 export interface VisitStore {
   /**
-   * Adds an entry, once for each id. One written before the sign-off that arrives after it is added as a late
-   * correction. `reminders` take the place of those that wait, in the same transaction.
+   * Adds an entry to the record of a case, once for each id. One written before the sign-off that arrives after it is added as a late
+   * correction. `reminders` take the place of those of the case that wait, in the same transaction.
    */
-  add(conversationId: string, entry: NewVisitEntry, reminders?: readonly Effect[]): Promise<Added>;
-  /** Every entry of a conversation, in the order of arrival. Throws `StoreError` where one cannot be read. */
-  of(conversationId: string): Promise<readonly VisitEntry[]>;
-  /** Remembers the hash of a link to the sheet that goes home; it goes with the conversation. */
-  openLink(tokenHash: string, conversationId: string): Promise<void>;
-  /** The conversation that a link leads to; null once it was deleted, and for a link nobody made. */
+  add(reference: string, entry: NewVisitEntry, reminders?: readonly Effect[]): Promise<Added>;
+  /** Every entry of a case's visit, in the order of arrival. Throws `StoreError` where one cannot be read. */
+  of(reference: string): Promise<readonly VisitEntry[]>;
+  /** Remembers the hash of a link to a case's sheet that goes home; it goes with the conversation. */
+  openLink(tokenHash: string, known: KnownCase): Promise<void>;
+  /** The reference of the case whose sheet a link leads to; null once it was deleted, and for a link nobody made. */
   linkedTo(tokenHash: string): Promise<string | null>;
 }
 
 const storedSchema = z.strictObject({ by: z.string(), body: visitBodySchema });
 
-const signOffOf = (on: Kysely<Tables>, conversationId: string) =>
+const signOffOf = (on: Kysely<Tables>, reference: string) =>
   on
     .selectFrom('visit_entries')
     .select('at')
-    .where('conversation_id', '=', conversationId)
+    .where('reference', '=', reference)
     .where('kind', '=', 'sign-off')
     .executeTakeFirst();
 
@@ -59,7 +59,7 @@ const kindOf = ({ kind }: VisitBody): Tables['visit_entries']['kind'] =>
 
 async function put(
   trx: Transaction<Tables>,
-  conversationId: string,
+  { reference, conversationId }: KnownCase,
   entry: NewVisitEntry,
   now: string,
 ): Promise<Added> {
@@ -71,15 +71,16 @@ async function put(
     .where('state', '!=', 'deleted')
     .executeTakeFirst();
   if (there.numUpdatedRows === 0n) return 'gone';
-  const of = trx.selectFrom('visit_entries').where('conversation_id', '=', conversationId);
+  const of = trx.selectFrom('visit_entries').where('reference', '=', reference);
   if (await of.select('seq').where('id', '=', entry.id).executeTakeFirst()) return 'known';
-  const signed = await signOffOf(trx, conversationId);
+  const signed = await signOffOf(trx, reference);
   const body = signed ? afterSignOff(entry, signed.at) : entry.body;
   if (!body) return 'signed';
   const { last } = await of.select((eb) => eb.fn.max('seq').as('last')).executeTakeFirstOrThrow();
   await trx
     .insertInto('visit_entries')
     .values({
+      reference,
       conversation_id: conversationId,
       seq: Number(last ?? 0) + 1,
       id: entry.id,
@@ -96,22 +97,29 @@ async function put(
 /** The records of visits: rows are only ever added, which the database itself sees to (`visit-guards.ts`). */
 export function visitStore({ db, tell }: Backend, clock: Clock): VisitStore {
   return {
-    async add(conversationId, entry, reminders) {
+    async add(reference, entry, reminders) {
       const now = clock().toISOString();
+      const row = await db
+        .selectFrom('cases')
+        .select('conversation_id')
+        .where('reference', '=', reference)
+        .executeTakeFirst();
+      if (!row) return 'gone';
+      const known = { reference, conversationId: row.conversation_id };
       const added = await db.transaction().execute(async (trx) => {
-        const done = await put(trx, conversationId, entry, now);
-        if (done === 'added' && reminders) await putReminders(trx, conversationId, reminders, now);
+        const done = await put(trx, known, entry, now);
+        if (done === 'added' && reminders) await putReminders(trx, known, reminders, now);
         return done;
       });
-      if (added === 'added') tell(conversationId);
+      if (added === 'added') tell(known.conversationId);
       return added;
     },
 
-    async of(conversationId) {
+    async of(reference) {
       const rows = await db
         .selectFrom('visit_entries')
         .select(['id', 'seq', 'at', 'entry'])
-        .where('conversation_id', '=', conversationId)
+        .where('reference', '=', reference)
         .orderBy('seq')
         .execute();
       return rows.map(({ id, seq, at, entry }) => {
@@ -122,8 +130,9 @@ export function visitStore({ db, tell }: Backend, clock: Clock): VisitStore {
       });
     },
 
-    async openLink(tokenHash, conversationId) {
-      const row = { token_hash: tokenHash, conversation_id: conversationId, created_at: clock().toISOString() };
+    async openLink(tokenHash, { reference, conversationId }) {
+      const at = clock().toISOString();
+      const row = { token_hash: tokenHash, conversation_id: conversationId, reference, created_at: at };
       await db.transaction().execute((trx) =>
         trx
           .insertInto('take_home_links')
@@ -136,10 +145,10 @@ export function visitStore({ db, tell }: Backend, clock: Clock): VisitStore {
     async linkedTo(tokenHash) {
       const row = await db
         .selectFrom('take_home_links')
-        .select('conversation_id')
+        .select('reference')
         .where('token_hash', '=', tokenHash)
         .executeTakeFirst();
-      return row?.conversation_id ?? null;
+      return row?.reference ?? null;
     },
   };
 }

@@ -12,6 +12,8 @@ const AT_UTC = 'T16:00:00.000Z';
 
 export interface ToRemind {
   readonly conversationId: string;
+  /** The case: another car of the same family has reminders of its own. */
+  readonly reference: string;
   /** BCP 47 language of the family. */
   readonly language: string;
   readonly judged: { readonly case: Case; readonly assessment: Assessment };
@@ -36,7 +38,8 @@ export function createRemind(words: Words): Remind {
       const { about, childId, on, date } = reminder;
       const say = words.say(to.language, 'take-home');
       const text = say(`reminder.${about}`, { child: nameOf(to, reminder), date: dateWords(to.language, date) });
-      const key = `${to.asked ? ASKED_KEY : `${REMINDER_KEY}unasked:`}${childId}:${about}:${date}`;
-      return tellCaregiver({ conversationId: to.conversationId, text }, key, `${on}${AT_UTC}`);
+      const key = `${to.asked ? ASKED_KEY : `${REMINDER_KEY}unasked:`}${childId}:${about}:${date}:${to.reference}`;
+      const effect = tellCaregiver({ conversationId: to.conversationId, text }, key, `${on}${AT_UTC}`);
+      return { ...effect, reference: to.reference };
     });
 }

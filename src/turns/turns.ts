@@ -1,3 +1,4 @@
+import { startsOver } from '#dialogs/another-car.ts';
 import { begin, besidePerson, type Step, step } from '#dialogs/conversation.ts';
 import type { Ears } from '#dialogs/ears.ts';
 import type { EventTimes } from '#dialogs/event-times.ts';
@@ -6,6 +7,7 @@ import { goOnFrom } from '#dialogs/rescue.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
 import { withGreeting } from '#dialogs/with-greeting.ts';
+import type { Case } from '#shared/case.ts';
 import type { Clock } from '#src/clock.ts';
 import type { ReadTimes } from '#src/events/event-times.ts';
 import type { CaseStore } from '#src/store/cases.ts';
@@ -23,7 +25,7 @@ import type { IncomingMessage, TurnResult, Turns } from './turns-types.ts';
 export interface TurnDeps {
   readonly conversations: ConversationStore;
   /** What the desk has of a conversation whose own snapshot cannot be read. */
-  readonly cases?: Pick<CaseStore, 'referenceOf' | 'byReference'>;
+  readonly cases?: Pick<CaseStore, 'referencesOf' | 'byReference'>;
   /** How many photos a family has sent; absent: photos are read and not kept. */
   readonly photos?: Pick<PhotoStore, 'count'>;
   /** Hears of a snapshot that could not be used, and of how many answers were kept all the same. */
@@ -116,20 +118,22 @@ export function createTurns({
     const summary = visible ? summaryOf(after, { channel: opening.channel, createdAt: at }) : null;
     const version = before?.version ?? 0;
     const changed = before === null || before.state !== state;
-    const key = `${snapshot.context.reference}:${version + 1}`;
+    const { reference } = snapshot.context;
+    const key = `${reference}:${version + 1}`;
     const effects: Effect[] = [];
     // From a person it comes back as it was sent before.
     if (state === 'sent' && changed && before?.state !== 'person')
-      effects.push({ kind: 'summary', idempotencyKey: key, payload: summary });
+      effects.push({ kind: 'summary', idempotencyKey: key, payload: summary, reference });
     // An emergency is told again to whoever is not at the desk just then.
     const emergency = after.reply.say.some(({ key }) => key === 'say.emergency');
     if (state === 'person' && (changed || emergency))
-      effects.push({ kind: 'person-wanted', idempotencyKey: key, payload: summary });
+      effects.push({ kind: 'person-wanted', idempotencyKey: key, payload: summary, reference });
     const sentNow = state === 'sent' && changed;
     const reminders =
       sentNow && remind
         ? remind({
             conversationId: opening.conversationId,
+            reference,
             language: snapshot.context.language,
             judged: after,
             asked: false,
@@ -163,30 +167,42 @@ export function createTurns({
 
   /** The photos of a message that are kept: with consent, and as far as there is room. */
   function photosOf({ photo }: IncomingMessage, before: StoredConversation, after: Step, room: number) {
-    const { consented, answers } = after.snapshot.context;
+    const { context } = after.snapshot;
     const read = readSnapshot(before.snapshot);
-    if (read.ok && read.snapshot.context.answers.length > 0 && answers.length === 0) return { startsOver: true };
-    if (!photo || room <= 0 || !consented) return {};
+    if (read.ok && startsOver(read.snapshot.context, context)) return { startsOver: true };
+    if (!photo || room <= 0 || !context.consented) return {};
     const childId = read.ok ? labelledChild(read.snapshot) : null;
     return { photos: photo.pictures.slice(0, room).map((picture) => ({ ...picture, id: newId(), childId })) };
+  }
+
+  /** The cases of a conversation as the desk has them. One that cannot be read is there all the same. */
+  async function casesOf(conversationId: string) {
+    const known: { reference: string; minutes: number; case: Case | null }[] = [];
+    for (const reference of (await cases?.referencesOf(conversationId)) ?? []) {
+      const found = await cases?.byReference(reference);
+      const summary = found?.state === 'found' ? found.summary : null;
+      known.push({ reference, minutes: summary?.assessment.visit.minutes ?? 0, case: summary?.case ?? null });
+    }
+    return known;
   }
 
   /** A snapshot that cannot be used costs what cannot be read of it, never the thread. */
   async function rescue(message: IncomingMessage, stored: StoredConversation): Promise<Step> {
     const read = readSnapshot(stored.snapshot);
-    const known = (await cases?.referenceOf(stored.id)) ?? null;
-    const found = known === null ? undefined : await cases?.byReference(known);
+    const known = await casesOf(stored.id);
+    const last = known.at(-1);
     const opening = {
       language: ourLanguage(stored.language) ?? 'en',
       languageKnown: true,
       eventId: stored.eventId,
-      reference: known ?? newReference(),
+      reference: last?.reference ?? newReference(),
       today: today(),
     };
     const said = { text: message.text, choiceIds: message.choiceIds ?? [] };
     const rescued = goOnFrom(stored.snapshot, said, ears, {
       start: opening,
-      lastCase: found?.state === 'found' ? found.summary.case : null,
+      cases: known.map(({ reference, minutes }) => ({ reference, minutes })),
+      lastCase: last?.case ?? null,
       withPerson: stored.state === 'person',
     });
     onDamaged?.({ reason: read.ok ? 'corrupt' : read.reason, kept: rescued.kept });

@@ -83,10 +83,10 @@ it('a technician verifies, measures, records as found and left through a lost co
   await click(tap(page, /pinched at the shoulder, as left/, 'no'));
   await page.locator('#queue[data-state=waiting]').waitFor();
   expect(await page.locator('#queue-words').textContent()).toBe('Waiting for the connection; kept on this device: 2');
-  expect((await desk.store.visits.of('k1')).length).toBe(3);
+  expect((await desk.store.visits.of('KV7-2QM')).length).toBe(3);
   await context.setOffline(false);
   await saved(page);
-  expect((await desk.store.visits.of('k1')).length).toBe(5);
+  expect((await desk.store.visits.of('KV7-2QM')).length).toBe(5);
 
   // The session ends in the middle: signing in again brings the entry in.
   await context.clearCookies();
@@ -98,14 +98,14 @@ it('a technician verifies, measures, records as found and left through a lost co
   await context.addCookies([{ name: 'lapwing_desk', value: again, url: desk.url, httpOnly: true, sameSite: 'Lax' }]);
   await click(page.locator('#queue-sign-in'));
   await saved(page);
-  await expect.poll(async () => (await desk.store.visits.of('k1')).length).toBe(6);
+  await expect.poll(async () => (await desk.store.visits.of('KV7-2QM')).length).toBe(6);
 
   expect(await page.locator('.verify li').count()).toBeLessThan(toVerify);
   await click(page.getByRole('group', { name: /want reminders/ }).getByRole('button', { name: 'yes' }));
   await click(page.getByRole('button', { name: `Sign as ${NAME}` }));
   await page.locator('#record .entry button[value=mistake]').waitFor();
   expect(await axeProblems(page)).toEqual([]);
-  const record = foldVisit(await desk.store.visits.of('k1'));
+  const record = foldVisit(await desk.store.visits.of('KV7-2QM'));
   expect(record.signed?.by).toBe(NAME);
   const { left } = reviewVisit(FAMILY, record.current, DAY);
   expect(left.case.uses[0]).toMatchObject({ mode: 'rear-facing', attachment: 'lower-anchors', recline: 'in-range' });
@@ -149,7 +149,7 @@ it('two technicians at one case see each other’s entries at once, and neither 
     .locator('button[value=not-attached]')
     .click();
   await robin.page.getByText('Somebody else recorded something else').waitFor();
-  const said = history(foldVisit(await desk.store.visits.of('k1')).current, 'fact found uses.c1.tether');
+  const said = history(foldVisit(await desk.store.visits.of('KV7-2QM')).current, 'fact found uses.c1.tether');
   expect(said.map(({ by }) => by)).toEqual([NAME, 'Sage']);
 
   // One signs; what the other adds afterwards is a correction with its reason.
@@ -160,7 +160,7 @@ it('two technicians at one case see each other’s entries at once, and neither 
   await sage.page.locator('#note').fill('The anchor was rusty');
   await sage.page.locator('form:has(#note) button').click();
   await robin.page.getByText('The anchor was rusty').waitFor();
-  const record = foldVisit(await desk.store.visits.of('k1'));
+  const record = foldVisit(await desk.store.visits.of('KV7-2QM'));
   expect(record.corrections.map(({ by, why }) => [by, why])).toEqual([['Sage', 'seen-later']]);
   expect(latestOf(record.signed?.slots ?? new Map(), 'note')).toEqual([]);
 }, 60_000);
@@ -177,7 +177,7 @@ it('a family that deletes its data while entries wait leaves a clear page, and n
   await context.setOffline(false);
   await page.getByRole('heading', { name: 'This record is not there any more' }).waitFor();
   expect(await page.evaluate(() => Object.keys(localStorage))).toEqual([]);
-  expect(await desk.store.visits.of('k1')).toEqual([]);
+  expect(await desk.store.visits.of('KV7-2QM')).toEqual([]);
 }, 60_000);
 
 /** Goes on by Tab alone until the wanted element has the focus. */
@@ -217,5 +217,5 @@ it('needs no mouse, and no script', async () => {
   expect(await plain.page.locator('main').textContent()).toContain('Written without a script');
   await plain.page.getByRole('button', { name: 'Send it now' }).click();
   await plain.page.getByText('Written without a script').waitFor();
-  expect(foldVisit(await desk.store.visits.of('k1')).corrections).toHaveLength(1);
+  expect(foldVisit(await desk.store.visits.of('KV7-2QM')).corrections).toHaveLength(1);
 }, 60_000);

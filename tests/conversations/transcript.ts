@@ -34,11 +34,20 @@ const inMessages = (reply: RenderedReply): string[] =>
 export interface Played {
   /** The whole file as it should stand. */
   readonly text: string;
-  readonly summary: PreVisitSummary;
+  /** One for each car of the family. */
+  readonly summaries: readonly PreVisitSummary[];
   /** The last reply, and whatever the script says that was never asked. */
   readonly last: Reply;
   readonly unsaid: readonly string[];
 }
+
+/** What the technician gets of a talk. */
+const inBrief = ({ complete, assessment }: PreVisitSummary): string[] => [
+  `complete: ${complete}`,
+  `advice: ${assessment.children.map(({ childId, advice: a }) => `${childId} ${a.mode} (${a.certainty})`).join('; ')}`,
+  `findings: ${assessment.findings.map(({ code, urgency }) => `${code} (${urgency})`).join(', ')}`,
+  `visit: ${assessment.visit.minutes} minutes, ${assessment.visit.priority}`,
+];
 
 /** Plays the script at the head of a transcript file through the conversation, as a channel would. */
 export function play(file: string): Played {
@@ -49,23 +58,18 @@ export function play(file: string): Played {
   let now = begin({ language, languageKnown: true, eventId: null, reference: 'TEST-CODE', today });
   let rendered = voice.render(language, now.reply);
   const text = [file.slice(0, file.indexOf('\n\n')), '', about(now.reply), ...shown(rendered)];
+  const shared = { channel: 'terminal', createdAt: `${today}T12:00:00.000Z` } as const;
+  const summaries = new Map<string, PreVisitSummary>();
   for (let turns = 0; turns < MOST_TURNS; turns++) {
     const message = caregiver.says(now.reply);
     if (message === null) break;
     now = step(now.snapshot, { text: message, choiceIds: choicesInWords(message, rendered) }, today, ears);
     rendered = voice.render(now.snapshot.context.language, now.reply);
+    summaries.set(now.snapshot.context.reference, summaryOf(standing(now.snapshot), shared));
     text.push(`> ${message}`, about(now.reply), ...shown(rendered));
   }
-  const summary = summaryOf(standing(now.snapshot), { channel: 'terminal', createdAt: `${today}T12:00:00.000Z` });
-  const findings = summary.assessment.findings.map(({ code, urgency }) => `${code} (${urgency})`);
-  const advice = summary.assessment.children.map(({ childId, advice: a }) => `${childId} ${a.mode} (${a.certainty})`);
-  text.push(
-    '',
-    `complete: ${summary.complete}`,
-    `advice: ${advice.join('; ')}`,
-    `findings: ${findings.join(', ')}`,
-    `visit: ${summary.assessment.visit.minutes} minutes, ${summary.assessment.visit.priority}`,
-    '',
-  );
-  return { text: text.join('\n'), summary, last: now.reply, unsaid: caregiver.unsaid() };
+  for (const [reference, summary] of summaries)
+    text.push('', ...(summaries.size > 1 ? [`case: ${reference}`] : []), ...inBrief(summary));
+  text.push('');
+  return { text: text.join('\n'), summaries: [...summaries.values()], last: now.reply, unsaid: caregiver.unsaid() };
 }

@@ -117,6 +117,8 @@ describe("a family's other car", () => {
     const self = twoChildrenSent();
     self.says("in grandma's car");
     expect(self.now.case.uses.find(({ childId }) => childId === 'c2')?.positionId ?? null).toBeNull();
+    // How it is installed there is asked of that car.
+    expect(self.now.reply.asking).toBe('vehicle');
     until(self, 'vehicle');
     self.says('2014 hatchback');
     send(self);

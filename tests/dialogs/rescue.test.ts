@@ -17,6 +17,7 @@ const [asking] = examples as unknown as [{ version: number; value: string; conte
 
 const rest: Rest = {
   start: { language: 'es', languageKnown: true, eventId: null, reference: 'NEW-CODE', today: TODAY },
+  cases: [],
   lastCase: null,
   withPerson: false,
 };

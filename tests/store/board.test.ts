@@ -116,7 +116,7 @@ describe.each(DATABASES)('the board on %s', (_name, aPlace) => {
     const { arrivals } = await store.arrivals.list('spring', ALL);
     const id = arrivals.find(({ family }) => family?.reference === 'R-k1')?.id ?? '';
     await store.arrivals.mark('spring', id, 'booked', 'arrived');
-    for (const k of ['k1', 'k2']) await store.board.signed(k);
+    for (const k of ['k1', 'k2']) await store.board.signed({ conversationId: k, reference: `R-${k}` });
     const states = (await store.arrivals.list('spring', ALL)).arrivals.map((one) => [one.family?.reference, one.state]);
     expect(states.toSorted()).toEqual([
       ['R-k1', 'done'],

@@ -26,11 +26,13 @@ async function aFullDatabase(): Promise<string> {
   for (let i = 0; i < MANY; i++) {
     const effects = [{ kind: 'summary', idempotencyKey: `e${i}`, payload: { text: 'niño 👶 "\\\n' } }] as const;
     const incoming = { activityId: `a${i}`, text: '«Qué?» 汉 \u00e9 e\u0301' };
-    await store.conversations.commit(aTurn({ expectedVersion: i, incoming, replyId: `r${i}`, effects }));
+    const summary = i === MANY - 1 ? aSummary() : null;
+    await store.conversations.commit(aTurn({ expectedVersion: i, incoming, replyId: `r${i}`, effects, summary }));
   }
   // More than are read from the database at once.
   const photos = Array.from({ length: 9 }, (_, i) => aPhoto({ id: `p${i}` }));
-  await store.conversations.commit(aTurn({ conversationId: 'k2', incoming: null, summary: aSummary(), photos }));
+  const other = aSummary({ reference: 'OTHER' });
+  await store.conversations.commit(aTurn({ conversationId: 'k2', incoming: null, summary: other, photos }));
   await store.accounts.keepFirstLink('spent', 1000);
   const account = await store.accounts.addFirst('spent', {
     name: 'Robin',
@@ -48,13 +50,13 @@ async function aFullDatabase(): Promise<string> {
   await store.teamCalendars.keep(account.id, 'calendar');
   await store.audit.note({ accountId: account.id, action: 'signed-in', subject: null });
   const entry = { at: NOON.toISOString(), accountId: account.id, by: 'Robin' };
-  await store.visits.add('k1', { ...entry, id: 'v1', body: { kind: 'note', text: 'niño' } });
-  await store.visits.add('k1', { ...entry, id: 'v2', body: { kind: 'sign-off', reported: aSummary().case } });
+  await store.visits.add('KV7-2QM', { ...entry, id: 'v1', body: { kind: 'note', text: 'niño' } });
+  await store.visits.add('KV7-2QM', { ...entry, id: 'v2', body: { kind: 'sign-off', reported: aSummary().case } });
   const walkIn = { name: 'niño', language: 'es', interpreter: false, minutes: 30, start: null };
   await store.arrivals.addWalkIn('demo', walkIn);
   const change = { kind: 'note', text: 'but' } as const;
-  await store.visits.add('k1', { ...entry, id: 'v3', body: { kind: 'correction', why: 'mistake', change } });
-  await store.visits.openLink('h1', 'k1');
+  await store.visits.add('KV7-2QM', { ...entry, id: 'v3', body: { kind: 'correction', why: 'mistake', change } });
+  await store.visits.openLink('h1', { reference: 'KV7-2QM', conversationId: 'k1' });
   await store.close();
   return join(dataDir, 'lapwing.db');
 }

@@ -14,13 +14,14 @@ import { aTurn } from '../factories/turn.ts';
 import { FAMILY } from '../shared/visit-record/entries.ts';
 import { DATABASES, NOON, openOn } from './places.ts';
 
+const REFERENCE = 'KV7-2QM';
 const ALWAYS = '2099-01-01T00:00:00.000Z';
 const uses = [{ ...FAMILY.uses[0], childId: 'c1', mode: 'rear-facing' as const }];
 const family = { ...FAMILY, seats: FAMILY.seats.map((seat) => ({ ...seat, expiryDate: '2027-03' })), uses };
 const judged = { case: family, assessment: assess(family) };
 const remind = createRemind(createWords());
-const asked = remind({ conversationId: 'k1', language: 'es', judged, asked: true });
-const unasked = remind({ conversationId: 'k1', language: 'es', judged, asked: false });
+const asked = remind({ conversationId: 'k1', reference: REFERENCE, language: 'es', judged, asked: true });
+const unasked = remind({ conversationId: 'k1', reference: REFERENCE, language: 'es', judged, asked: false });
 const told = aTurn({
   state: 'sent',
   language: 'es',
@@ -43,7 +44,7 @@ describe.each(DATABASES)('reminders on %s', (_name, aPlace) => {
     const store = await openOn(await aPlace());
     await store.conversations.commit(told);
     expect((await waiting(store)).sort()).toEqual(keys(unasked).sort());
-    await store.visits.add('k1', entry, asked);
+    await store.visits.add(REFERENCE, entry, asked);
     expect((await waiting(store)).sort()).toEqual(keys(asked).sort());
     const incoming = { activityId: 'a2', text: 'more' };
     await store.conversations.commit({ ...told, expectedVersion: 1, incoming, replyId: 'r2' });
@@ -53,7 +54,7 @@ describe.each(DATABASES)('reminders on %s', (_name, aPlace) => {
   it('are sent once each, on their day, in the language of the family, and can be answered', async () => {
     const store = await openOn(await aPlace());
     await store.conversations.commit(told);
-    await store.visits.add('k1', entry, asked);
+    await store.visits.add(REFERENCE, entry, asked);
     let now = NOON;
     const clock = () => now;
     const { outbox, conversations } = store;
@@ -71,7 +72,7 @@ describe.each(DATABASES)('reminders on %s', (_name, aPlace) => {
     // Signed once more, as a correction would do: what was sent stays sent.
     const change = { kind: 'note', text: 'x' } as const;
     const body: VisitBody = { kind: 'correction', why: 'mistake', change };
-    await store.visits.add('k1', { ...entry, id: 'e2', body }, asked);
+    await store.visits.add(REFERENCE, { ...entry, id: 'e2', body }, asked);
     expect(await dispatcher.run()).toBe(0);
     expect((await conversations.load('k1'))?.state).toBe('sent');
   });
@@ -89,12 +90,12 @@ describe.each(DATABASES)('reminders on %s', (_name, aPlace) => {
     const store = await openOn(await aPlace());
     await store.conversations.commit(told);
     await store.conversations.commit({ ...told, conversationId: 'k2', summary: null, reminders: [] });
-    await store.visits.add('k1', entry, asked);
+    await store.visits.add(REFERENCE, entry, asked);
     expect((await store.purge('2026-12-01T00:00:00.000Z')).conversations).toBe(1);
     expect((await store.conversations.load('k1'))?.id).toBe('k1');
     expect((await waiting(store)).sort()).toEqual(keys(asked).sort());
     await store.visits.add(
-      'k1',
+      REFERENCE,
       {
         ...entry,
         id: 'e2',

@@ -58,6 +58,10 @@ function kids(
   </ul>`;
 }
 
+/** The way to the case of each car. */
+const headings = ({ reference, otherCars }: Pick<Unbooked, 'reference' | 'otherCars'>): Html =>
+  html`<h3>${[reference, ...otherCars].map((each) => html`<a href="${paths.case(each)}">${each}</a> `)}</h3>`;
+
 const marks = ({ voice }: BoardAround, family: Arrival['family'], more: readonly (Html | false)[]): Html =>
   html`<ul class="counts">
     ${family && family.urgentCount > 0 && html`<li class="mark urgent">${voice.say('list.urgent', { count: family.urgentCount })}</li>`}
@@ -98,7 +102,7 @@ export function boardLine(around: BoardAround, one: Arrival): Html {
   return html`<li class="case board-line ${family?.priority ?? 'routine'}" id="a-${one.id}" data-reference="${one.id}" data-names="${called}">
     ${whenPart(around, one)}
     <div class="who-comes">
-      ${family && html`<h3><a href="${paths.case(family.reference)}">${family.reference}</a></h3>`}
+      ${family && headings(family)}
       ${kids(around, one)}
     </div>
     <p class="when">${languagePart(around, one.language, one.interpreter)}<span>${voice.say('list.minutes', { count: one.neededMinutes })}</span>
@@ -121,7 +125,7 @@ export function unbookedLine(around: BoardAround, one: Unbooked): Html {
   const words = voice.say('board.arrived');
   return html`<li class="case board-line ${one.priority}" data-reference="${one.reference}" data-names="${one.reference}">
     <p class="at"><b>${voice.say('board.noTime')}</b></p>
-    <div class="who-comes"><h3><a href="${paths.case(one.reference)}">${one.reference}</a></h3>
+    <div class="who-comes">${headings(one)}
       ${kids(around, { family: one, walkIn: null, talking: true })}</div>
     <p class="when">${languagePart(around, one.language, false)}<span>${voice.say('list.minutes', { count: one.minutes })}</span></p>
     ${marks(around, one, [])}

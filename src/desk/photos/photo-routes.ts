@@ -35,7 +35,7 @@ export function registerPhotos(server: Server, desk: Desk): void {
     const found = await store.cases.byReference(String(req.params.reference));
     if (found.state !== 'found') return null;
     const { summary, conversationId } = found;
-    const photo = (await store.photos.of(conversationId)).find(({ id }) => id === req.params.photo);
+    const photo = (await store.photos.of(summary.reference)).find(({ id }) => id === req.params.photo);
     if (!photo) return null;
     const event = summary.event === null ? null : await store.events.byId(summary.event);
     return { conversationId, photo, view: caseView(summary, event, words, voice.language) };

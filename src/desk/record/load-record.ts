@@ -6,11 +6,14 @@ import { StoreError } from '#src/store/store-error.ts';
 import { verifyFirst } from '#src/turns/summary.ts';
 import { type CaseView, caseView } from '../case-view.ts';
 import type { DeskDeps } from '../deps.ts';
+import { otherCarsOf } from '../other-cars.ts';
 
 /** The record of a visit with all that is shown of it. */
 export interface RecordView extends CaseView {
   readonly reference: string;
   readonly conversationId: string;
+  /** References of the cases of the family's other cars, each with a record of its own. */
+  readonly otherCars: readonly string[];
   /** The facts as the family told them: those of the day of the sign-off, once there was one. */
   readonly reported: Case;
   /** The facts as the family tells them now. */
@@ -38,7 +41,7 @@ export async function loadRecord(
   if (found.state === 'missing') return { state: 'gone' };
   if (found.state === 'unreadable') return { state: 'unreadable' };
   const { summary, conversationId } = found;
-  const entries = await store.visits.of(conversationId).catch((error: unknown) => {
+  const entries = await store.visits.of(reference).catch((error: unknown) => {
     if (isDamage(error)) return null;
     throw error;
   });
@@ -51,8 +54,9 @@ export async function loadRecord(
   const { assessment } = review.found;
   const judged = { ...summary, case: review.left.case, assessment, verifyFirst: verifyFirst(assessment) };
   const view = caseView(judged, event, words, language);
+  const otherCars = await otherCarsOf(store.cases, { reference, conversationId });
   return {
     state: 'found',
-    view: { ...view, reference, conversationId, reported, told: summary.case, entries, record, review },
+    view: { ...view, reference, conversationId, otherCars, reported, told: summary.case, entries, record, review },
   };
 }

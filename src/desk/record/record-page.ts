@@ -1,6 +1,7 @@
 import { recordables } from '#shared/visit-record/recordable.ts';
 import { assetPath } from '../assets.ts';
 import { type Html, html, typed } from '../html.ts';
+import { otherCarLinks } from '../other-cars.ts';
 import type { PageParts } from '../page.ts';
 import { paths } from '../paths.ts';
 import { childRecord, type FactList } from './child-record.ts';
@@ -16,6 +17,7 @@ function head({ view }: RecordPage): Html {
   return html`<div class="title" data-part="head">
     <h1>${voice.say('record.heading')}: ${kids.map((name, i) => [i > 0 && ', ', typed(name)])}</h1>
     <p class="reference">${reference}</p>
+    ${otherCarLinks(voice, view.otherCars, paths.record)}
     ${record.signed && html`<p class="notice">${voice.say('record.signedBy', { name: record.signed.by, when: instantOf(view, record.signed.at) })}</p>`}
     <a class="button" href="${paths.takeHome(reference)}">${voice.say('record.takeHome')}</a>
   </div>`;

@@ -84,8 +84,9 @@ export function registerRecord(server: Server, desk: Desk): void {
       record.current,
       (record.begun ?? entry.at).slice(0, 10),
     );
-    const { conversationId, summary } = view;
-    return remind({ conversationId, language: summary.language, judged: left, asked: answer?.change.wanted === true });
+    const { conversationId, reference, summary } = view;
+    const asked = answer?.change.wanted === true;
+    return remind({ conversationId, reference, language: summary.language, judged: left, asked });
   }
 
   async function add(view: RecordView, fields: URLSearchParams, by: NonNullable<Visit['person']>) {
@@ -93,7 +94,7 @@ export function registerRecord(server: Server, desk: Desk): void {
     const entry = { id, at: writtenAt(fields), accountId: by.accountId, by: by.name };
     const put = async (body: VisitBody): Promise<{ state: State; problem?: ChangeProblem }> => {
       const added = await store.visits.add(
-        view.conversationId,
+        view.reference,
         { ...entry, body },
         remindersAfter(view, { ...entry, body }),
       );
@@ -103,7 +104,7 @@ export function registerRecord(server: Server, desk: Desk): void {
           action: body.kind === 'sign-off' ? 'visit-signed' : 'visit-recorded',
           subject: view.reference,
         });
-      if (added === 'added' && body.kind === 'sign-off') await store.board.signed(view.conversationId);
+      if (added === 'added' && body.kind === 'sign-off') await store.board.signed(view);
       return { state: STATE[added] };
     };
     if (fields.get('does') === 'sign-off') return put({ kind: 'sign-off', reported: view.told });

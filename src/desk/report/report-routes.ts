@@ -56,7 +56,9 @@ export function registerReports(server: Server, desk: Desk): void {
 
   const withoutNames = async (person: SignedIn, query: ReportQuery) => {
     const families = await familiesOf(person, query);
-    const rides = families.flatMap(({ language, rides: all }) => all.map((ride) => ({ language, ride })));
+    const rides = families.flatMap(({ family, language, rides: all }) =>
+      all.map((ride) => ({ family, language, ride })),
+    );
     await note(person, 'exported', query);
     return { report: reportOf(families), ...anonymous(rides) };
   };

@@ -90,15 +90,16 @@ export function registerTakeHome(server: Server, desk: Desk): void {
 
   /** Puts the link into the thread, once for each state of the record; the bot keeps the conversation. */
   async function send(view: RecordView, stored: StoredConversation): Promise<void> {
-    const { conversationId, record } = view;
-    const token = links.tokenOf(conversationId);
-    await store.visits.openLink(links.hashOf(token), conversationId);
-    const id = lineId('ready', `take-home-${record.corrections.length}`);
+    const { conversationId, reference, record } = view;
+    const token = links.tokenOf(reference);
+    await store.visits.openLink(links.hashOf(token), { reference, conversationId });
+    const key = `take-home-${reference}-${record.corrections.length}`;
+    const id = lineId('ready', key);
     const text = words.say(stored.language, 'take-home')('sent.link', { link: `${base()}${takeHomePath(token)}` });
     const effects =
       stored.channelAddress === null
         ? []
-        : [tellCaregiver({ conversationId, text, lineId: id }, `take-home-${record.corrections.length}`)];
+        : [{ ...tellCaregiver({ conversationId, text, lineId: id }, key), reference }];
     await store.conversations.note(conversationId, [{ id, from: 'technician', text }], clock().toISOString(), effects);
   }
 
@@ -122,8 +123,7 @@ export function registerTakeHome(server: Server, desk: Desk): void {
   /** For whoever has the link: the sheets alone, with nothing of the desk. */
   get(server, '/take-home/:token', async (req: Request, res: Response) => {
     const token = String(req.params.token);
-    const conversationId = TOKEN.test(token) ? await store.visits.linkedTo(links.hashOf(token)) : null;
-    const reference = conversationId === null ? null : await store.cases.referenceOf(conversationId);
+    const reference = TOKEN.test(token) ? await store.visits.linkedTo(links.hashOf(token)) : null;
     const loaded = reference === null ? null : await loadRecord(deps, reference, voice.language);
     const found = loaded?.state === 'found' && loaded.view.record.signed ? loaded.view : null;
     const wanted = found ? [found.summary.language] : acceptedLanguages(req.headers['accept-language']);

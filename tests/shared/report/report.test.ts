@@ -13,6 +13,7 @@ const ride = (childId: string, mode: Ride['mode'], findings: Ride['findings'] = 
 });
 
 const family = (language: string, rides: Ride[], visit: ReportedFamily['visit'] = null): ReportedFamily => ({
+  family: `of ${rides[0]?.childId}`,
   language,
   rides,
   visit,
@@ -50,6 +51,11 @@ it('counts what was reported and what was found, each share beside its whole', (
     ['seat-expired', 2, 4],
     ['booster-too-soon', 1, 4],
   ]);
+});
+
+it('counts a family with two cars once, and looks at how each child rides in either', () => {
+  const car = (mode: Ride['mode']) => family('en', [ride('a', mode)]);
+  expect(reportOf([car('rear-facing'), car('forward-facing')])).toMatchObject({ families: 1, children: 2 });
 });
 
 it('puts groups of fewer than five together, and leaves them out where they are too few even so', () => {

@@ -38,7 +38,7 @@ export async function aVisit({
   const { html } = await browser.get(RECORD_PATH);
   const token = /name="token" value="([^"]+)"/.exec(html)?.[1] ?? '';
   const post = (fields: Record<string, string>) => browser.post(RECORD_PATH, { token, id: randomUUID(), ...fields });
-  const record = async () => foldVisit(await desk.store.visits.of('k1'));
+  const record = async () => foldVisit(await desk.store.visits.of('KV7-2QM'));
   return { desk, browser, token, post, record };
 }
 

@@ -76,7 +76,7 @@ describe('the board of an event', () => {
     expect(await here()).toMatch(/here since 5:00.AM/);
     await does(sam, 'BOOK-ED', 'take');
     expect(await here()).toMatch(/with technician \d/);
-    await desk.store.board.signed('k1');
+    await desk.store.board.signed({ conversationId: 'k1', reference: 'BOOK-ED' });
     expect(await lineOf('BOOK-ED')).toMatchObject({ state: 'done', technicianId: sam.accountId });
     await does(sam, 'BOOK-ED', 'arrived');
     await does(sam, 'BOOK-ED', 'release');

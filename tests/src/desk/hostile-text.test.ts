@@ -101,7 +101,13 @@ describe('hostile text in every field', () => {
       { kind: 'note', text: HOSTILE } as const,
       { kind: 'seat', childId: HOSTILE, seat } as const,
     ].entries())
-      await store.visits.add('k1', { id: `e${i}`, at: '2026-05-16T10:00:00.000Z', accountId: 'a', by: HOSTILE, body });
+      await store.visits.add(HOSTILE, {
+        id: `e${i}`,
+        at: '2026-05-16T10:00:00.000Z',
+        accountId: 'a',
+        by: HOSTILE,
+        body,
+      });
     const { status, html } = await (await signedIn()).get(path);
     expect(status).toBe(200);
     expect(html).toContain('&lt;script');

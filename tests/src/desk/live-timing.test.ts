@@ -19,7 +19,7 @@ function aHub() {
       },
     } as never,
     cases: {
-      referenceOf: async (id: string) => (id.startsWith('k') ? `R-${id}` : null),
+      referencesOf: async (id: string) => (id.startsWith('k') ? [`R-${id}`] : []),
       eventOf: async (reference: string) => ({ eventId: reference === 'R-k1' ? 'spring' : null }),
     } as never,
     sessions: {

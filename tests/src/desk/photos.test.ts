@@ -107,7 +107,7 @@ describe('the photos of a family', () => {
     expect(await store.photos.count('k1')).toBe(2);
     const { status, headers } = await technician.send(PHOTO, {});
     expect([status, headers.get('location')]).toEqual([303, `${PAGE}#photos`]);
-    expect((await store.photos.of('k1')).map(({ id }) => id)).toEqual(['p2']);
+    expect((await store.photos.of('KV7-2QM')).map(({ id }) => id)).toEqual(['p2']);
     expect(await done()).toEqual(['photo-deleted']);
     expect((await technician.get(`${PHOTO}/picture`)).status).toBe(404);
   });

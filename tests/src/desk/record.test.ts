@@ -62,7 +62,7 @@ describe('the record of a visit', () => {
       expect(answer.headers.get('location'), JSON.stringify(fields)).toBe(`${PATH}?problem=${problem}`);
       expect((await browser.get(`${PATH}?problem=${problem}`)).html).toContain('role="alert"');
     }
-    expect(await desk.store.visits.of('k1')).toEqual([]);
+    expect(await desk.store.visits.of('KV7-2QM')).toEqual([]);
   });
 
   it('adds an entry once, however often its form is sent', async () => {
@@ -70,7 +70,7 @@ describe('the record of a visit', () => {
     const id = randomUUID();
     await post({ ...weight('27'), id });
     await post({ ...weight('28'), id });
-    expect(await desk.store.visits.of('k1')).toHaveLength(1);
+    expect(await desk.store.visits.of('KV7-2QM')).toHaveLength(1);
   });
 
   it('keeps the entries of two people side by side, says who differs, and lets the later hold', async () => {
@@ -78,7 +78,7 @@ describe('the record of a visit', () => {
     await post(weight('27'));
     const entry = { id: randomUUID(), at: '2026-05-16T12:00:01.000Z', accountId: 'a2', by: 'Sage' };
     const change = { kind: 'fact', stage: 'found', path: 'children.c1.weightKg', value: 12, how: 'scale' } as const;
-    await desk.store.visits.add('k1', { ...entry, body: change });
+    await desk.store.visits.add('KV7-2QM', { ...entry, body: change });
     const said = history((await record()).current, 'fact found children.c1.weightKg');
     expect(said.map(({ by }) => by)).toEqual([NAME, 'Sage']);
     const { html } = await browser.get(PATH);
@@ -154,7 +154,7 @@ describe('an entry without a session', () => {
     expect(kept).toBe('/desk/kept');
     expect((await browser.get(kept)).html).toContain('Held the anchor &lt;b&gt;wrong&lt;/b&gt;');
     await browser.send(kept, { text });
-    const entries = await desk.store.visits.of('k1');
+    const entries = await desk.store.visits.of('KV7-2QM');
     expect(entries.map((entry) => [entry.id, entry.body])).toEqual([[id, { kind: 'note', text }]]);
   });
 
@@ -168,7 +168,7 @@ describe('an entry without a session', () => {
   it('of another site is refused', async () => {
     const { browser, desk } = await aVisit();
     expect((await browser.post(PATH, { ...weight('27'), token: 'x' })).status).toBe(403);
-    expect(await desk.store.visits.of('k1')).toEqual([]);
+    expect(await desk.store.visits.of('KV7-2QM')).toEqual([]);
   });
 });
 
@@ -182,7 +182,7 @@ describe('a family that deletes its data during the visit', () => {
     expect(page.html).toContain('deleted its data');
     const late = await post(weight('28'));
     expect(late.status).toBe(410);
-    expect(await desk.store.visits.of('k1')).toEqual([]);
+    expect(await desk.store.visits.of('KV7-2QM')).toEqual([]);
   });
 
   it('is told to the script, which forgets what still waits', async () => {

@@ -114,7 +114,7 @@ describe('a report', () => {
     const { desk, lead } = await withFamilies();
     let id = 0;
     const add = (family: number, body: VisitBody) =>
-      desk.store.visits.add(`v${family}`, {
+      desk.store.visits.add(`V${family}`, {
         id: `e${++id}`,
         at: desk.clock.now.toISOString(),
         accountId: 'a',

@@ -32,7 +32,7 @@ async function aFamily(desk: OpenDesk) {
   await turns.open(start);
   const say = async (text: string) => (await turns.handle({ ...start, activityId: `c:${++ids}`, text })).reply;
   await say('yes');
-  const reference = (await desk.store.cases.referenceOf('k1')) ?? '';
+  const reference = (await desk.store.cases.referencesOf('k1'))[0] ?? '';
   const path = `/desk/cases/${reference}/thread`;
   const lines = async () => (await desk.store.conversations.thread('k1', 0)).filter(({ text }) => text !== '');
   const said = async () => (await lines()).filter(({ from }) => from === 'technician').map(({ text }) => text);

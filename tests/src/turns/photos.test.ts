@@ -50,7 +50,7 @@ it('a photo before consent is not kept, and one after it is, at whatever questio
   expect(await store.photos.count('k1')).toBe(0);
   await says('yes');
   expect((await sends()).say[0]).toMatch(/keep this photo for your technician/);
-  expect(await store.photos.of('k1')).toMatchObject([{ childId: null, fields }]);
+  expect(await store.photos.of('id-1')).toMatchObject([{ childId: null, fields }]);
 });
 
 it('a photo at the label belongs to the child whose seat is asked about, and is kept once however often it comes', async () => {
@@ -59,7 +59,7 @@ it('a photo at the label belongs to the child whose seat is asked about, and is 
   const first = await self.sends(READ, 'same');
   expect(first.asking).toBe('confirm');
   expect(await self.sends(READ, 'same')).toEqual(first);
-  expect(await self.store.photos.of('k1')).toMatchObject([{ childId: 'c1', receivedAt: '2026-05-16T09:00:00.000Z' }]);
+  expect(await self.store.photos.of('id-1')).toMatchObject([{ childId: 'c1', receivedAt: '2026-05-16T09:00:00.000Z' }]);
 });
 
 it('a photo that nothing could be read of is kept too; a file that is none is not', async () => {
