@@ -1,28 +1,9 @@
-import { crc32, deflateSync } from 'node:zlib';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { MAX_PHOTO_BYTES, takePhoto } from '#src/label-photo/photo.ts';
+import { aBomb } from './a-bomb.ts';
 
 const picture = (width = 600, height = 300) => sharp({ create: { width, height, channels: 3, background: '#8899aa' } });
-
-function chunk(type: string, data: Buffer): Buffer {
-  const body = Buffer.concat([Buffer.from(type), data]);
-  const frame = Buffer.alloc(8);
-  frame.writeUInt32BE(data.length, 0);
-  frame.writeUInt32BE(crc32(body), 4);
-  return Buffer.concat([frame.subarray(0, 4), body, frame.subarray(4)]);
-}
-
-/** A PNG of a few hundred bytes that claims 60,000 by 60,000 pixels. */
-function bomb(): Buffer {
-  const head = Buffer.alloc(13);
-  head.writeUInt32BE(60_000, 0);
-  head.writeUInt32BE(60_000, 4);
-  head.set([1, 0, 0, 0, 0], 8);
-  const signature = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
-  const rows = deflateSync(Buffer.alloc(100_000));
-  return Buffer.concat([signature, chunk('IHDR', head), chunk('IDAT', rows), chunk('IEND', Buffer.alloc(0))]);
-}
 
 describe('a photo that is taken in', () => {
   it('keeps nothing of where, when and by which device it was taken', async () => {
@@ -62,7 +43,7 @@ describe('a file that is no photo to be read', () => {
     ['a drawing that is a program', Buffer.from('<svg xmlns="http://www.w3.org/2000/svg"><script/></svg>'), 'no-image'],
     ['an animation', Buffer.from('GIF89a------------'), 'format'],
     ['a photo in a form that cannot be unpacked here', Buffer.from('\0\0\0\x18ftypheic\0\0\0\0mif1heic'), 'format'],
-    ['a decompression bomb', bomb(), 'too-many-pixels'],
+    ['a decompression bomb', aBomb(), 'too-many-pixels'],
     ['too many bytes', Buffer.alloc(MAX_PHOTO_BYTES + 1, 0xff), 'too-many-bytes'],
     ['only the first bytes of a photo', Buffer.from([0xff, 0xd8, 0xff, 0xe0, 1, 2, 3]), 'damaged'],
   ])('is refused: %s', async (_what, bytes, error) => {
