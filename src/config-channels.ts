@@ -55,6 +55,20 @@ export const channelSettings = {
     .refine(isWebhookUrl, { error: 'must be an https address, up to the part before /Accounts' })
     .transform((url) => url.replace(/\/+$/, ''))
     .optional(),
+  LAPWING_MEDIA_ORIGINS: z
+    .string()
+    .transform((list) => list.split(',').map((one) => one.trim()))
+    .pipe(
+      z.array(
+        z
+          .string()
+          .refine((url) => isWebhookUrl(url) && /^[^/?#]*\/\/[^/?#]+\/?$/.test(url), {
+            error: 'must be https addresses without a path, with commas between, such as https://media.example.org',
+          })
+          .transform((url) => new URL(url).origin),
+      ),
+    )
+    .default([]),
 } as const;
 
 type Environment = z.output<z.ZodObject<typeof channelSettings>>;
@@ -84,11 +98,14 @@ export interface Channels {
   /** Only with `app`. */
   readonly team: TeamConfig | null;
   readonly sms: SmsConfig | null;
+  /** From where photos are fetched that messages of other channels name by address. */
+  readonly mediaOrigins: readonly string[];
 }
 
 /** The channels that are set. */
 export function readChannels(env: Environment): Channels {
   return {
+    mediaOrigins: env.LAPWING_MEDIA_ORIGINS,
     app:
       env.LAPWING_APP_ID && env.LAPWING_APP_PASSWORD && env.LAPWING_APP_TENANT_ID
         ? {

@@ -5,7 +5,10 @@ import { createFeed } from '#src/channels/direct-line/feed.ts';
 import { registerDirectLine } from '#src/channels/direct-line/routes.ts';
 import { serveStreams } from '#src/channels/direct-line/stream.ts';
 import { createTokens } from '#src/channels/direct-line/tokens.ts';
+import { createPhotoGate } from '#src/channels/photo-gate.ts';
+import { createRemotePhotos, type MediaSource } from '#src/channels/remote-photos.ts';
 import { conversationIds } from '#src/channels/sms/conversation-ids.ts';
+import { smsMedia } from '#src/channels/sms/media.ts';
 import { registerSms } from '#src/channels/sms/routes.ts';
 import type { Clock } from '#src/clock.ts';
 import type { Config } from '#src/config.ts';
@@ -50,7 +53,7 @@ export interface SmsServing {
 export interface ServerDeps {
   readonly config: Pick<
     Config,
-    'publicUrl' | 'directLineSecret' | 'app' | 'secretKeysOld' | 'trustedProxies' | 'rateLimits'
+    'publicUrl' | 'directLineSecret' | 'app' | 'secretKeysOld' | 'trustedProxies' | 'rateLimits' | 'mediaOrigins'
   >;
   readonly masterSecret: string;
   readonly clock: Clock;
@@ -94,6 +97,9 @@ export function createServer(deps: ServerDeps): LapwingServer {
   const feed = illustrated(createFeed(conversations), pictures);
   const streams = serveStreams(server.server, { feed, tokens, log, watch: conversations.watch });
   let draining = false;
+  const gate = createPhotoGate();
+  const photosFrom = (source: MediaSource) =>
+    deps.readPhoto && { photos: createRemotePhotos(source, deps.readPhoto, gate) };
 
   server.pre(securityHeaders(config.publicUrl?.startsWith('https:') ?? false));
   logRequests(server, log, metrics);
@@ -111,6 +117,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
     secret: config.directLineSecret,
     publicUrl: config.publicUrl,
     filesLater: (language) => wordsIn(language).filesLater,
+    gate,
     ...(deps.readPhoto && { readPhoto: deps.readPhoto }),
   });
   // After the headers for other origins, so that their pages too can read a refusal.
@@ -129,6 +136,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
       say: channelWords,
       limits: messageLimits(config.rateLimits, clock),
       clock,
+      ...photosFrom(smsMedia(deps.sms.config, config.mediaOrigins)),
     });
   registerBotFramework(server, {
     turns,
@@ -138,6 +146,7 @@ export function createServer(deps: ServerDeps): LapwingServer {
     pictures,
     words: channelWords,
     limits: messageLimits(config.rateLimits, clock),
+    ...photosFrom({ origins: config.mediaOrigins }),
     apology: (language) => wordsIn(language ?? 'en').failedPage,
   });
   registerPage(server, {

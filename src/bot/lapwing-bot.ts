@@ -3,6 +3,7 @@ import { type Activity, ActivityHandler, EventFactory, HandoffEventNames, type T
 import { readSnapshot } from '#dialogs/snapshot.ts';
 import { cleanText, MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
 import { languageTag } from '#src/channels/opening.ts';
+import type { RemotePhotos } from '#src/channels/remote-photos.ts';
 import type { PicturesOf } from '#src/pictures/attachments.ts';
 import type { ConversationStore } from '#src/store/store.ts';
 import { handoffState } from '#src/turns/person-handoff.ts';
@@ -20,9 +21,11 @@ export interface BotWords {
 
 export interface BotDeps {
   readonly turns: Turns;
-  readonly conversations: Pick<ConversationStore, 'load' | 'thread'>;
+  readonly conversations: Pick<ConversationStore, 'load' | 'thread' | 'replyTo'>;
   readonly words: BotWords;
   readonly pictures: PicturesOf;
+  /** Fetches and reads the pictures of a message; absent: they are not read. */
+  readonly photos?: RemotePhotos;
 }
 
 /** One of our conversations for each of a channel's: both ids go in, and what comes out fits any address. */
@@ -32,7 +35,7 @@ export function conversationIdOf({ channelId, conversation }: Pick<Activity, 'ch
 }
 
 /** The Bot Framework's side of a turn: activities in, activities out; all else is done by `turns`. */
-export function createBot({ turns, conversations, words, pictures }: BotDeps): ActivityHandler {
+export function createBot({ turns, conversations, words, pictures, photos }: BotDeps): ActivityHandler {
   const bot = new ActivityHandler();
   const toMessage = (reply: RenderedReply): Partial<Activity> => messageActivity(reply, pictures(reply));
 
@@ -69,7 +72,14 @@ export function createBot({ turns, conversations, words, pictures }: BotDeps): A
     }
     // Not every channel tells that somebody joined.
     if (!known) await context.sendActivity(toMessage((await turns.open(start)).reply));
-    if ((activity.attachments ?? []).some(isFile)) await context.sendActivity(words.filesLater(language));
+    if ((activity.attachments ?? []).some(isFile)) {
+      const activityId = `p:${activity.id ?? randomUUID()}`;
+      const photo = await photoOf(activity, start.conversationId, activityId);
+      if (photo) {
+        const { reply } = await turns.handle({ ...start, activityId, text: '📎', ...photo });
+        if (reply.say.length > 0) await context.sendActivity(toMessage(reply));
+      } else await context.sendActivity(words.filesLater(language));
+    }
     if (text.trim() === '' && (activity.attachments ?? []).length > 0) return next();
     const choiceIds = choiceIdsOf(activity.value);
     const { reply, replyId } = await turns.handle({
@@ -87,6 +97,14 @@ export function createBot({ turns, conversations, words, pictures }: BotDeps): A
     if (known?.state !== 'person') await tellHandoff(context, start.conversationId);
     await next();
   });
+
+  /** The pictures of a message, fetched and read once; null where they cannot be. */
+  async function photoOf({ attachments = [] }: Activity, conversationId: string, activityId: string) {
+    if (await conversations.replyTo(conversationId, activityId)) return {};
+    const urls = attachments.filter(isPicture).flatMap(({ contentUrl }) => contentUrl ?? []);
+    const photo = await photos?.(urls);
+    return photo ? { photo } : null;
+  }
 
   /** Tells the channel, once, that a person is wanted: its agents find the family by the summary's reference. */
   async function tellHandoff(context: TurnContext, conversationId: string): Promise<void> {
@@ -115,6 +133,8 @@ export function createBot({ turns, conversations, words, pictures }: BotDeps): A
 
 // Some channels send the message a second time as a rich-text attachment; that is no file.
 const isFile = ({ contentType }: { contentType?: string }) => contentType !== 'text/html';
+
+const isPicture = ({ contentType }: { contentType?: string }) => /^image\//.test(contentType ?? '');
 
 function choiceIdsOf(value: unknown): string[] | null {
   const ids = (value as { choiceIds?: unknown } | null | undefined)?.choiceIds;

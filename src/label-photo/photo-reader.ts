@@ -11,7 +11,7 @@ const MOST_TO_UNPACK = 10;
 /** The same for reading, where a photo has about a megabyte. */
 const MOST_TO_READ = 10;
 /** From taking a photo in to its answer: what is not read by then is asked for in words. */
-const LONGEST_MS = 25_000;
+const LONGEST_MS = 15_000;
 /** Of several files at once so many are taken. */
 const MOST_FILES = 3;
 

@@ -223,7 +223,7 @@ export function createTurns({
     const choiceIds = message.choiceIds?.length ? message.choiceIds : choicesInWords(message.text, shown);
     const photo = message.photo && {
       photo: message.photo.reading,
-      photosFull: photos !== undefined && message.photo.pictures.length > room,
+      photosFull: message.photo.pictures.length > room,
     };
     return step(read.snapshot, { text: message.text, choiceIds, ...photo }, today(), ears, times);
   }

@@ -44,6 +44,7 @@ describe('readConfig', () => {
       sessions: { hours: 12, idleMinutes: 120 },
       provider: null,
       trustedProxies: [],
+      mediaOrigins: [],
       rateLimits: { perAddress: 1200, perConversation: 120 },
       logLevel: 'info',
     });

@@ -1,6 +1,7 @@
 import type { Request, Response, Server } from 'restify';
 import { z } from 'zod';
 import { eventId, languageTag } from '#src/channels/opening.ts';
+import type { PhotoGate } from '#src/channels/photo-gate.ts';
 import type { Clock } from '#src/clock.ts';
 import { readJson } from '#src/http/read-body.ts';
 import { queryValue, sendError, sendJson } from '#src/http/respond.ts';
@@ -17,7 +18,6 @@ import { allowOtherOrigins } from './cors.ts';
 import { type Feed, isWatermark } from './feed.ts';
 import type { Tokens } from './tokens.ts';
 import { readUpload } from './upload.ts';
-import { createUploadGate } from './upload-gate.ts';
 
 /** 10,000 characters, each written as a JSON escape, and the activity around them. */
 const MAX_ACTIVITY_BYTES = 128_000;
@@ -34,6 +34,7 @@ export interface DirectLineDeps {
   readonly publicUrl: string | null;
   /** What is said when a file arrives, in the conversation's language. */
   readonly filesLater: (language: string) => string;
+  readonly gate: PhotoGate;
   /** Reads a photo of a label; absent: files are not read. */
   readonly readPhoto?: PhotoReader['read'];
 }
@@ -72,7 +73,6 @@ function answer(res: Response, problem: { status: number; code: string; message:
 export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
   const { turns, store, feed, tokens, log, clock, secret, publicUrl } = deps;
   const access = createAccess(store, tokens, secret);
-  const gate = createUploadGate();
   server.pre(allowOtherOrigins);
 
   const generateToken: Handler = async (req, res) => {
@@ -204,7 +204,7 @@ export function registerDirectLine(server: Server, deps: DirectLineDeps): void {
     if (!who.ok) return answer(res, who);
     const from = readWatermark(req);
     if (!from.ok) return answer(res, from);
-    const taken = gate.pass(() => takeUpload(req, res, who, from.value));
+    const taken = deps.gate.pass(() => takeUpload(req, res, who, from.value));
     if (taken) return taken;
     const message = 'Too many files are on their way; send this one again in a moment.';
     sendError(res, 503, 'ServiceUnavailable', message, { 'Retry-After': '5' });

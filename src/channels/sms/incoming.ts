@@ -20,9 +20,16 @@ export interface IncomingText {
   readonly to: string;
   readonly text: string;
   readonly pictures: number;
+  /** Where its pictures lie, as the vendor says. */
+  readonly pictureUrls: readonly string[];
   /** The carrier's side has read it as one of its words, and has answered it. */
   readonly answeredAs: Keyword | null;
 }
+
+const pictureUrls = (form: URLSearchParams, count: number): readonly string[] =>
+  Array.from({ length: count }, (_, i) =>
+    /^image\//.test(form.get(`MediaContentType${i}`) ?? 'image/') ? form.get(`MediaUrl${i}`) : null,
+  ).filter((url) => url !== null);
 
 /** Reads the form of a message; null where something that is needed is not there. */
 export function readIncoming(form: URLSearchParams): IncomingText | null {
@@ -34,6 +41,7 @@ export function readIncoming(form: URLSearchParams): IncomingText | null {
     to: data.To,
     text: cleanText(data.Body),
     pictures: data.NumMedia,
+    pictureUrls: pictureUrls(form, data.NumMedia),
     answeredAs: (data.OptOutType?.toLowerCase() as Keyword | undefined) ?? null,
   };
 }

@@ -2,6 +2,7 @@ import type { Request, Response, Server } from 'restify';
 import { MAX_TEXT_LENGTH } from '#src/channels/clean-text.ts';
 import { baseAddress } from '#src/channels/direct-line/conversations.ts';
 import { eventId } from '#src/channels/opening.ts';
+import type { RemotePhotos } from '#src/channels/remote-photos.ts';
 import type { Clock } from '#src/clock.ts';
 import type { SmsConfig } from '#src/config-channels.ts';
 import { readBytes } from '#src/http/read-body.ts';
@@ -39,6 +40,8 @@ export interface SmsDeps {
   /** Limits the messages of one conversation; null: no limit. */
   readonly limits: TokenBuckets | null;
   readonly clock: Clock;
+  /** Fetches and reads the pictures of a message; absent: they are not read. */
+  readonly photos?: RemotePhotos;
 }
 
 /** What is sent at once for a word that carriers ask for; `goesOn`: the message is for the conversation too. */
@@ -46,6 +49,8 @@ interface Answered {
   readonly say: readonly string[];
   readonly goesOn: boolean;
 }
+
+const pictureId = ({ messageId }: IncomingText): string => `p:${messageId}`;
 
 type Opening = Parameters<Turns['open']>[0];
 
@@ -123,6 +128,13 @@ export function registerSms(server: Server, deps: SmsDeps): void {
     await outbox.add(conversationId, notice, clock().toISOString());
   }
 
+  /** The pictures of a message, fetched and read once; null where they cannot be. */
+  async function photoOf(text: IncomingText, conversationId: string) {
+    if (await conversations.replyTo(conversationId, pictureId(text))) return {};
+    const photo = await deps.photos?.(text.pictureUrls);
+    return photo ? { photo } : null;
+  }
+
   async function answer(text: IncomingText, req: Request): Promise<readonly string[]> {
     const known = ids(text.from, text.to);
     const conversation = await find(known);
@@ -144,10 +156,12 @@ export function registerSms(server: Server, deps: SmsDeps): void {
       ...(event && { eventId: event }),
     } as const;
     if (!conversation) await open(opening, emergency(text.text), at);
-    if (text.pictures > 0) {
+    const photo = text.pictures > 0 ? await photoOf(text, conversationId) : null;
+    if (text.pictures > 0 && photo === null) {
       const message = tellCaregiver({ conversationId, text: say.filesLater(language) }, `picture:${text.messageId}`);
       await outbox.add(conversationId, message, clock().toISOString());
     }
+    if (photo) await turns.handle({ ...opening, activityId: pictureId(text), text: '📎', ...photo });
     if (text.text.trim() === '') return said;
     const { reply } = await turns.handle({
       ...opening,

@@ -12,6 +12,8 @@ export interface SentText {
 export interface FakeSmsVendor {
   readonly url: string;
   readonly sent: SentText[];
+  /** Who asked for a picture, and with which authorization. */
+  readonly fetched: { readonly path: string; readonly authorization: string | undefined }[];
   /** The status of the answers from now on. */
   answer(status: number): void;
   close(): void;
@@ -20,8 +22,15 @@ export interface FakeSmsVendor {
 /** A vendor's form-encoded API for sending, run here. */
 export async function fakeSmsVendor(): Promise<FakeSmsVendor> {
   const sent: SentText[] = [];
+  const fetched: FakeSmsVendor['fetched'] = [];
   let status = 201;
   const server = createServer((req, res) => {
+    if (req.method === 'GET') {
+      fetched.push({ path: req.url ?? '', authorization: req.headers.authorization });
+      res.setHeader('Content-Type', 'image/jpeg');
+      res.end('a picture');
+      return;
+    }
     const chunks: Buffer[] = [];
     req.on('data', (chunk: Buffer) => chunks.push(chunk));
     req.on('end', () => {
@@ -42,6 +51,7 @@ export async function fakeSmsVendor(): Promise<FakeSmsVendor> {
   return {
     url: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
     sent,
+    fetched,
     answer: (next) => {
       status = next;
     },

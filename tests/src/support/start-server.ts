@@ -38,6 +38,7 @@ export async function startServer(options: StartOptions = {}): Promise<RunningSe
       secretKeysOld: [],
       trustedProxies: [],
       rateLimits: { perAddress: null, perConversation: null },
+      mediaOrigins: [],
       ...options.config,
     },
     masterSecret: 'a test secret that is long enough for anyone',

@@ -133,6 +133,27 @@ describe('a conversation with replies in the answer', () => {
     expect(alone.body.activities).toHaveLength(1);
   });
 
+  it('fetches pictures from the addresses that are set, and has them read in a turn of their own', async () => {
+    const there = createServer((_req, res) => res.end('a picture'));
+    await new Promise<void>((resolve) => there.listen(0, '127.0.0.1', () => resolve()));
+    const origin = `http://127.0.0.1:${(there.address() as AddressInfo).port}`;
+    const photo = { reading: { kind: 'problem', problem: 'unreadable' }, pictures: [] } as const;
+    const readPhoto = async (files: readonly Buffer[]) => {
+      expect(files.map(String)).toEqual(['a picture']);
+      return photo;
+    };
+    server = await startServer({ config: { mediaOrigins: [origin] }, readPhoto });
+    await post(joined);
+    const attachments = [{ contentType: 'image/jpeg', contentUrl: `${origin}/x.jpg` }];
+    const { body } = await post(activity({ attachments }));
+    there.close();
+    expect(body.activities?.map(({ text }) => text)).toEqual([
+      expect.stringMatching(/^You wrote: 📎/),
+      expect.stringMatching(/^You wrote: 14 kg/),
+    ]);
+    expect(server.conversations.handled.map((one) => one.photo)).toEqual([photo, undefined]);
+  });
+
   it('says so when a message is too long', async () => {
     server = await startServer();
     await post(joined);

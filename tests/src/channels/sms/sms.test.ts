@@ -15,6 +15,7 @@ import { newReference } from '#src/turns/reference.ts';
 import { createTurns } from '#src/turns/turns.ts';
 import { createVoice } from '#src/words/voice.ts';
 import { createWords } from '#src/words/words.ts';
+import { aPhoto } from '../../../factories/turn.ts';
 import { fakeConversations } from '../../support/fake-conversations.ts';
 import { fakeSmsVendor } from '../../support/fake-sms-vendor.ts';
 import { startServer } from '../../support/start-server.ts';
@@ -34,13 +35,18 @@ async function phone(perConversation: number | null = null) {
   const newId = () => `b${++ids}`;
   const { conversations, outbox, optOuts } = store;
   const ears = createEars();
-  const turns = createTurns({ conversations, voice, ears, clock, newReference, newId });
+  const turns = createTurns({ conversations, photos: store.photos, voice, ears, clock, newReference, newId });
   const vendor = await fakeSmsVendor();
   const config = { account: 'AC1', token: TOKEN, apiUrl: `${vendor.url}/2010-04-01` };
+  const read: string[] = [];
   const server = await startServer({
     conversations: { ...fakeConversations(), turns, store: conversations },
     config: { publicUrl: 'https://seats.example.org', rateLimits: { perAddress: null, perConversation } },
     sms: { config, outbox, optOuts, words, emergency: ears.emergency },
+    readPhoto: async (files) => {
+      read.push(...files.map(String));
+      return { reading: { kind: 'problem', problem: 'unreadable' }, pictures: [aPhoto()] };
+    },
     clock,
   });
   const secret = 'a test secret that is long enough for anyone';
@@ -96,6 +102,7 @@ async function phone(perConversation: number | null = null) {
   const person = createPersonTurns({ store, voice, clock, newId });
   return {
     text,
+    read,
     vendor,
     store,
     dispatcher,
@@ -242,6 +249,21 @@ it("does not answer twice what the carrier's side has answered, and still stops"
   await text('hello');
   expect((await text('STOP', { OptOutType: 'STOP' })).answers).toEqual([]);
   expect((await text('English')).sent).toEqual([]);
+});
+
+it('fetches pictures from the vendor with the account, and from nowhere else, once', async () => {
+  const { text, vendor, read, store, conversation } = await phone();
+  await text('English');
+  await text('yes');
+  const there = { NumMedia: '2', MediaUrl0: `${vendor.url}/media/1`, MediaUrl1: 'http://169.254.169.254/latest' };
+  const first = await text('', { ...there, MessageSid: 'SMphoto' });
+  expect(first.lines).toMatch(/keep this photo for your technician/);
+  await text('', { ...there, MessageSid: 'SMphoto' });
+  expect(vendor.fetched).toEqual([
+    { path: '/media/1', authorization: `Basic ${Buffer.from(`AC1:${TOKEN}`).toString('base64')}` },
+  ]);
+  expect(read).toEqual(['a picture']);
+  expect(await store.photos.count(await conversation())).toBe(1);
 });
 
 it('says kindly that pictures cannot be read, and answers the words beside them', async () => {

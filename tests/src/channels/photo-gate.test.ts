@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
-import { createUploadGate } from '#src/channels/direct-line/upload-gate.ts';
+import { createPhotoGate } from '#src/channels/photo-gate.ts';
 
 it('lets four uploads in, has thirty wait, and turns away what comes then until one is done', async () => {
-  const gate = createUploadGate();
+  const gate = createPhotoGate();
   const begun: number[] = [];
   const doors: (() => void)[] = [];
   const upload = (i: number) =>
@@ -22,7 +22,7 @@ it('lets four uploads in, has thirty wait, and turns away what comes then until 
 });
 
 it('gives the place of an upload that failed to the next one', async () => {
-  const gate = createUploadGate();
+  const gate = createPhotoGate();
   for (let i = 0; i < 9; i++)
     await expect(gate.pass(() => Promise.reject(new Error('cut off')))).rejects.toThrow('cut off');
   expect(await gate.pass(async () => 'in')).toBe('in');

@@ -1,15 +1,15 @@
-/** So many uploads are in memory at once, each of at most 12 MB and its copies. */
+/** The photos of so many messages are in memory at once, of at most 12 MB and its copies. */
 const AT_ONCE = 4;
 /** So many more wait with nothing of them read; one more is told to come again. */
 const MOST_WAITING = 30;
 
-export interface UploadGate {
+export interface PhotoGate {
   /** Runs work when there is room for it; null at once where too many wait already. */
   readonly pass: <T>(work: () => Promise<T>) => Promise<T> | null;
 }
 
-/** Lets in as many uploads as there is memory for; the others stay in the network until it is their turn. */
-export function createUploadGate(): UploadGate {
+/** Lets in as many photos as there is memory for, of all channels; the others stay in the network until it is their turn. */
+export function createPhotoGate(): PhotoGate {
   let inside = 0;
   const waiting: (() => void)[] = [];
   const enter = (): Promise<void> => {
