@@ -173,7 +173,7 @@ it('an event day: three families in three languages, a technician at the kerb, a
   const kerb = presses(tablet);
   await kerb.named('button', `Has arrived: ${babyCase}`);
   await kerb.named('button', `I see this family: ${babyCase}`);
-  expect(await tablet.locator('section[aria-labelledby=here] h3').allTextContents()).toEqual([
+  expect(await tablet.locator('section[aria-labelledby=here] h3 a').allTextContents()).toEqual([
     babyCase,
     await worried.reference(),
   ]);
