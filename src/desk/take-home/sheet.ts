@@ -6,6 +6,7 @@ import { textDirection } from '#src/page/direction.ts';
 import { dateWords, heightWords, weightWords } from '#src/words/quantities.ts';
 import type { Words } from '#src/words/words.ts';
 import { type Html, html } from '../html.ts';
+import { placeWords, planPart } from './plan-part.ts';
 
 /**
  * Where anyone in the US looks up a recall: the safety agency's hotline as a university's injury centre gives it
@@ -43,22 +44,26 @@ const list = (items: readonly (Html | string | false)[]): Html =>
 
 const section = (heading: string, body: Html): Html => html`<section><h3>${heading}</h3>${body}</section>`;
 
-/** The child's nickname, or which child it is, as the conversation calls it. */
-function childName({ words, language, review }: Sheet, { name, childId }: TakeHome): string {
-  if (name) return isolate(name);
+const withoutMarks = (text: string): string => text.replace(/[\u202a-\u202e\u2066-\u2069]/g, '');
+
+/** The child's nickname, or which child it is, as the conversation calls it; as text without marks of direction. */
+function plainName({ words, language, review }: Sheet, childId: string): string {
   const { children } = review.left.case;
+  const number = children.findIndex(({ id }) => id === childId);
+  const name = children[number]?.name?.trim();
+  if (name) return withoutMarks(name);
   const chat = words.say(language, 'chat');
-  return children.length === 1
-    ? chat('child.only')
-    : chat('child.nth', { n: children.findIndex(({ id }) => id === childId) + 1 });
+  return children.length === 1 ? chat('child.only') : chat('child.nth', { n: number + 1 });
 }
 
-const PLACE_SIDE = { left: 'L', center: 'C', right: 'R' } as const;
+/** The same for a sentence, in which a nickname keeps its own direction. */
+const childName = (sheet: Sheet, { name, childId }: TakeHome): string =>
+  name ? isolate(name) : plainName(sheet, childId);
 
 function nowPart(sheet: Sheet, made: TakeHome, child: string): Html {
   const { say, words, language } = sheet;
   const chat = words.say(language, 'chat');
-  const place = made.place?.side && `choice.position.p${made.place.row}${PLACE_SIDE[made.place.side]}`;
+  const place = placeWords(words, language, made.place);
   const riding = made.mode !== null && words.has('take-home', `mode.${made.mode}`);
   return section(
     say('now.heading'),
@@ -66,7 +71,7 @@ function nowPart(sheet: Sheet, made: TakeHome, child: string): Html {
       riding && html`<b>${own(say('now.rides', { child, mode: say(`mode.${made.mode}`) }))}</b>`,
       made.attachment !== null && say('now.held', { attachment: chat(`choice.attachment.${made.attachment}`) }),
       made.tether && say('now.tether'),
-      place != null && words.has('chat', place) && say('now.place', { position: chat(place) }),
+      place !== null && say('now.place', { position: place }),
     ]),
   );
 }
@@ -143,14 +148,20 @@ function contactPart({ say, chat, reference }: Sheet): Html {
   );
 }
 
-function childSheet(sheet: Sheet, child: Case['children'][number]): Html {
-  const { say, language, day } = sheet;
+function childSheet(sheet: Sheet, child: Case['children'][number], number: number): Html {
+  const { say, words, language, day } = sheet;
   const made = takeHomeOf(sheet.review, child);
   const name = childName(sheet, made);
   const seated = made.expires !== undefined;
   return html`<article class="sheet" lang="${language}" dir="${textDirection(language)}">
     <header><h2>${own(say('title', { child: name }))}</h2><p>${say('made', { date: dateWords(language, day) })}</p></header>
-    ${nowPart(sheet, made, name)}
+    <div class="pair">${nowPart(sheet, made, name)}${planPart({
+      words,
+      language,
+      family: sheet.review.left.case,
+      who: (id) => plainName(sheet, id),
+      id: `plan-${number}`,
+    })}</div>
     ${untilPart(sheet, made, name)}
     ${donePart(sheet, made)}
     ${
@@ -168,5 +179,5 @@ function childSheet(sheet: Sheet, child: Case['children'][number]): Html {
 /** The sheets of a family, one a child, in its language. What they say of today rests on the record alone. */
 export function takeHomeSheets(input: SheetInput): readonly Html[] {
   const say = input.words.say(input.language, 'take-home');
-  return input.review.left.case.children.map((child) => childSheet({ ...input, say }, child));
+  return input.review.left.case.children.map((child, i) => childSheet({ ...input, say }, child, i));
 }

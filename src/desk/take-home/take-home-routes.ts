@@ -139,6 +139,7 @@ export function registerTakeHome(server: Server, desk: Desk): void {
   <meta name="color-scheme" content="light">
   <title>${say('reminder.subject')}</title>
   <link rel="stylesheet" href="${assetPath('print.css')}">
+  <link rel="stylesheet" href="${assetPath('drawings.css')}">
   <link rel="stylesheet" href="${assetPath('take-home.css')}">
 </head>
 <body class="print"><main><h1>${say(body ? 'reminder.subject' : 'sent.gone')}</h1>${body}</main></body>

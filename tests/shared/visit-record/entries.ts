@@ -49,6 +49,31 @@ export const FAMILY: Case = {
   ],
 };
 
+const place = (id: string, side: 'left' | 'center') => ({
+  id,
+  row: 2,
+  side,
+  belt: 'lap-shoulder' as const,
+  frontAirBag: 'none' as const,
+});
+
+/** The same with a brother and a sister, all three beside one another. */
+export const THREE: Case = {
+  ...FAMILY,
+  children: [
+    ...FAMILY.children,
+    { id: 'c2', name: 'Sorrel', ageMonths: 80, sex: 'male', weightKg: 23, heightCm: 120 },
+    { id: 'c3', name: 'Bramble', ageMonths: 50, sex: 'female', weightKg: 17, heightCm: 103 },
+  ],
+  seats: [...FAMILY.seats, { id: 's2', kind: 'booster' }, { id: 's3', kind: 'forward-facing-harness' }],
+  vehicle: { positions: [...(FAMILY.vehicle?.positions ?? []), place('p2L', 'left'), place('p2C', 'center')] },
+  uses: [
+    ...FAMILY.uses,
+    { childId: 'c2', seatId: 's2', positionId: 'p2L', mode: 'booster' },
+    { childId: 'c3', seatId: 's3', positionId: 'p2C', mode: 'forward-facing', attachment: 'seat-belt' },
+  ],
+};
+
 export type Given = VisitBody | { readonly body: VisitBody; readonly at?: string; readonly by?: string };
 
 /** Entries in the order of their arrival, a minute apart, unless told otherwise. */

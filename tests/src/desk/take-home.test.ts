@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { assess } from '#shared/assess.ts';
 import { createWords } from '#src/words/words.ts';
-import { FAMILY } from '../../shared/visit-record/entries.ts';
+import { FAMILY, THREE } from '../../shared/visit-record/entries.ts';
 import { aVisit, CASE_PATH, deletion } from './a-visit.ts';
 
 const SHEET = `${CASE_PATH}/take-home`;
@@ -52,6 +52,30 @@ describe('the sheet that goes home', () => {
       expect(html).toContain(say(`caution.${key}`).replaceAll("'", '&#39;'));
     expect(html).not.toMatch(/\u25a1|\{\{|[\u2066-\u2069]/);
     expect(textOf(html)).not.toMatch(/\bis (?:now )?safe\b/i);
+  });
+
+  it.each(words.languages)(
+    'draws in %s who sits where, with all of it in words beside the drawing',
+    async (language) => {
+      const { browser } = await signedVisit(language, THREE);
+      const { html } = await browser.get(SHEET);
+      const say = words.say(language, 'take-home');
+      const drawings = html.match(/<figure class="map seating">.*?<\/figure>/gs) ?? [];
+      expect(drawings).toHaveLength(3);
+      const [told = ''] = /(?<=<desc id="plan-0-desc">)[^<]*/.exec(drawings[0] ?? '') ?? [];
+      const place = words.say(language, 'chat')('choice.position.p2L').replaceAll("'", '&#39;');
+      expect(told).toContain(`Sorrel, ${place}, ${say('drawn.booster')}`);
+      expect(told).toContain('Wren');
+      expect(textOf(drawings[0] ?? '')).toContain(say('drawn.rear-facing'));
+      expect(drawings[0]).toContain(words.say(language, 'page')('driver'));
+      const ids = [...html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+      expect(new Set(ids).size).toBe(ids.length);
+    },
+  );
+
+  it('draws no car where nobody knows who sat where', async () => {
+    const { browser } = await signedVisit('en', { ...FAMILY, uses: [{ childId: 'c1', mode: 'rear-facing' }] });
+    expect((await browser.get(SHEET)).html).not.toContain('class="map seating"');
   });
 
   it('of a seat that has expired already says to ride in the best there is until there is another', async () => {
