@@ -1,9 +1,10 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it, onTestFinished } from 'vitest';
+import { assess } from '#shared/assess.ts';
 import { foldVisit, history, latestOf } from '#shared/visit-record/fold.ts';
 import { reviewVisit } from '#shared/visit-record/review.ts';
 import { newToken, tokenHash } from '#src/desk/secrets.ts';
-import { DAY, FAMILY } from '../shared/visit-record/entries.ts';
+import { DAY, FAMILY, THREE } from '../shared/visit-record/entries.ts';
 import { aVisit, CASE_PATH, deletion, RECORD_PATH } from '../src/desk/a-visit.ts';
 import { NAME, type OpenDesk, PASSWORD } from '../src/desk/open-desk.ts';
 import { axeProblems } from './axe.ts';
@@ -126,6 +127,42 @@ it('a technician verifies, measures, records as found and left through a lost co
   expect(heard.filter((one) => !/ERR_INTERNET_DISCONNECTED|401/.test(one))).toEqual([]);
   // The clicks of this journey, as told in the report of the desk.
   expect(clicks).toBe(12);
+}, 60_000);
+
+it('three children beside one another are drawn on the sheet of each, one page a child, in languages of both directions', async () => {
+  for (const language of ['ru', 'ar']) {
+    const {
+      desk,
+      browser: signedIn,
+      post,
+    } = await aVisit({ over: { language, case: THREE, assessment: assess(THREE) } });
+    await post({ does: 'fact', stage: 'left', path: 'uses.c1.mode', value: 'rear-facing', unit: '' });
+    await post({ does: 'sign-off' });
+    const { page } = await atTheKerb(desk, signedIn.cookies.get('lapwing_desk') ?? '');
+    await page.goto(`${desk.url}${CASE_PATH}/take-home`);
+    expect(await axeProblems(page)).toEqual([]);
+    await page.emulateMedia({ media: 'print' });
+    const drawn = await page.locator('.plan svg').evaluateAll((drawings) =>
+      drawings.map((drawing) => {
+        const seats = [...drawing.querySelectorAll('rect.taken')].map((seat) => seat.getBoundingClientRect());
+        const words = [...drawing.querySelectorAll('.sits, .taken ~ .hardware')].map((one) =>
+          one.getBoundingClientRect(),
+        );
+        const inside = (a: DOMRect, b: DOMRect) =>
+          a.left >= b.left && a.right <= b.right && a.top >= b.top && a.bottom <= b.bottom;
+        return {
+          // Left to right as the car is, whichever way the words run.
+          names: [...drawing.querySelectorAll('.sits')]
+            .toSorted((a, b) => a.getBoundingClientRect().left - b.getBoundingClientRect().left)
+            .map((name) => name.textContent),
+          lost: words.filter((one) => !seats.some((seat) => inside(one, seat))).length,
+        };
+      }),
+    );
+    expect(drawn).toEqual(Array.from({ length: 3 }, () => ({ names: ['Sorrel', 'Bramble', 'Wren'], lost: 0 })));
+    const paper = (await page.pdf({ format: 'Letter' })).toString('latin1');
+    expect(paper.match(/\/Type \/Page\b/g), language).toHaveLength(3);
+  }
 }, 60_000);
 
 it('two technicians at one case see each other’s entries at once, and neither overwrites the other', async () => {

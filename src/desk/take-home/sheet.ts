@@ -153,16 +153,12 @@ function childSheet(sheet: Sheet, child: Case['children'][number], number: numbe
   const made = takeHomeOf(sheet.review, child);
   const name = childName(sheet, made);
   const seated = made.expires !== undefined;
+  const family = sheet.review.left.case;
+  const riding = html`${nowPart(sheet, made, name)}${untilPart(sheet, made, name)}`;
+  const plan = planPart({ words, language, family, who: (id) => plainName(sheet, id), id: `plan-${number}` });
   return html`<article class="sheet" lang="${language}" dir="${textDirection(language)}">
     <header><h2>${own(say('title', { child: name }))}</h2><p>${say('made', { date: dateWords(language, day) })}</p></header>
-    <div class="pair">${nowPart(sheet, made, name)}${planPart({
-      words,
-      language,
-      family: sheet.review.left.case,
-      who: (id) => plainName(sheet, id),
-      id: `plan-${number}`,
-    })}</div>
-    ${untilPart(sheet, made, name)}
+    ${plan ? html`<div class="pair"><div>${riding}</div>${plan}</div>` : riding}
     ${donePart(sheet, made)}
     ${
       made.monthly.length > 0 &&
