@@ -2,7 +2,16 @@ import { readdirSync, readFileSync } from 'node:fs';
 import i18next from 'i18next';
 
 /** One file of `locales/<language>/` each. */
-export type Namespace = 'chat' | 'findings' | 'findings-technician' | 'desk' | 'mail' | 'take-home' | 'sms' | 'poster' | 'page';
+export type Namespace =
+  | 'chat'
+  | 'findings'
+  | 'findings-technician'
+  | 'desk'
+  | 'mail'
+  | 'take-home'
+  | 'sms'
+  | 'poster'
+  | 'page';
 
 export type Values = Readonly<Record<string, string | number>>;
 
