@@ -1,10 +1,18 @@
 import { preVisitSummarySchema } from '#shared/summary.ts';
 import type { Clock } from '#src/clock.ts';
 import type { Logger } from '#src/log.ts';
-import type { Delivery, NoticeDestination, OutboxStore, Outcome } from '#src/store/outbox.ts';
+import {
+  DESTINATIONS,
+  type Delivery,
+  type NoticeDestination,
+  type OutboxStore,
+  type Outcome,
+} from '#src/store/outbox.ts';
 import { backoffMs, patienceFor } from './backoff.ts';
 import type { DeliverToCaregiver } from './caregiver.ts';
 import { messageId, type Send, type Sent } from './destination.ts';
+import { createLane } from './lane.ts';
+import { createLooking } from './looking.ts';
 
 /** Longer than any try takes; after it the entry of a process that died is tried by another. */
 const LEASE_MS = 120_000;
@@ -41,11 +49,7 @@ export function createDispatcher(deps: DispatcherDeps): Dispatcher {
   const names = Object.keys(destinations) as NoticeDestination[];
   const from = (ms: number) => new Date(clock().getTime() + ms).toISOString();
   let stopped = false;
-  let timer: NodeJS.Timeout | null = null;
-  let running: Promise<void> | null = null;
   let stopWatching = () => {};
-  /** Something was put while a look was under way, which may have missed it. */
-  let missed = false;
 
   async function send(delivery: Delivery): Promise<Sent> {
     const { kind, payload, destination, idempotencyKey, createdAt } = delivery;
@@ -67,7 +71,7 @@ export function createDispatcher(deps: DispatcherDeps): Dispatcher {
     return { kind: 'again', dueAt: from(waitMs), why: sent.why };
   }
 
-  async function deliver(delivery: Delivery): Promise<void> {
+  async function tryOnce(delivery: Delivery): Promise<void> {
     const outcome = await outcomeOf(delivery);
     await outbox.settle(delivery, outcome);
     const { destination, attempts } = delivery;
@@ -75,40 +79,48 @@ export function createDispatcher(deps: DispatcherDeps): Dispatcher {
     if (outcome.kind === 'failed') log.error({ destination, attempts, why: outcome.why }, 'handing on given up');
   }
 
-  async function run(): Promise<number> {
-    let tries = 0;
-    while (!stopped) {
-      const spread = await outbox.spread(names, from(0), AT_ONCE);
-      const claimed = stopped ? [] : await outbox.claim(from(0), from(LEASE_MS), AT_ONCE);
-      await Promise.all(claimed.map(deliver));
-      tries += claimed.length;
-      if (spread + claimed.length === 0) break;
+  /** A try whose outcome cannot be written is begun anew when its lease is over. */
+  const deliver = (delivery: Delivery): Promise<void> =>
+    tryOnce(delivery).catch((error: unknown) => log.error({ err: error }, 'the outbox could not be written'));
+
+  // One for each destination, so that one that hangs does not hold up the others.
+  const lanes = DESTINATIONS.map((destination) =>
+    createLane(async (limit) => (stopped ? [] : outbox.claim(from(0), from(LEASE_MS), limit, destination)), deliver),
+  );
+
+  /** Gives the number of notices. */
+  async function spread(): Promise<number> {
+    for (let all = 0; ; ) {
+      const notices = stopped ? 0 : await outbox.spread(names, from(0), AT_ONCE);
+      if (notices === 0) return all;
+      all += notices;
     }
-    return tries;
   }
 
-  function look(): void {
-    timer = null;
-    missed = false;
-    running = run()
-      .then(() => {})
-      .catch((error: unknown) => log.error({ err: error }, 'the outbox could not be read'))
-      .then(() => {
-        running = null;
-        plan(missed ? 0 : LOOK_MS);
-      });
+  async function run(): Promise<number> {
+    await spread();
+    const tries = await Promise.all(lanes.map((lane) => lane.run()));
+    return tries.reduce((sum, count) => sum + count, 0);
   }
 
-  function plan(ms: number): void {
-    if (timer) clearTimeout(timer);
-    if (stopped) return;
-    timer = setTimeout(look, ms);
-    timer.unref();
+  const laneLooks = lanes.map((lane) => createLooking(lane.run, LOOK_MS, log));
+
+  function wakeLanes(): void {
+    for (const lane of lanes) lane.wake();
+    for (const looks of laneLooks) looks.wake();
   }
+
+  const spreading = createLooking(
+    async () => {
+      if ((await spread()) > 0) wakeLanes();
+    },
+    LOOK_MS,
+    log,
+  );
 
   function wake(): void {
-    missed = true;
-    if (!running) plan(0);
+    spreading.wake();
+    wakeLanes();
   }
 
   return {
@@ -120,8 +132,9 @@ export function createDispatcher(deps: DispatcherDeps): Dispatcher {
     async stop() {
       stopped = true;
       stopWatching();
-      if (timer) clearTimeout(timer);
-      await running;
+      for (const lane of lanes) lane.wake();
+      await Promise.all([spreading, ...laneLooks].map((looks) => looks.stop()));
+      await Promise.all(lanes.map((lane) => lane.idle()));
     },
   };
 }

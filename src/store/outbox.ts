@@ -10,7 +10,11 @@ import type { Tables } from './tables.ts';
 export type NoticeDestination = 'webhook' | 'mail' | 'teams';
 
 /** Where effects go; `caregiver` is their own conversation, on whatever channel it is. */
-export type Destination = NoticeDestination | 'caregiver';
+export const DESTINATIONS = ['webhook', 'mail', 'teams', 'caregiver'] as const satisfies readonly (
+  | NoticeDestination
+  | 'caregiver'
+)[];
+export type Destination = (typeof DESTINATIONS)[number];
 
 /** `failed` is a dead letter: given up, and kept. */
 export type OutboxState = 'waiting' | 'done' | 'failed';
@@ -69,9 +73,9 @@ export interface OutboxStore {
   spread(destinations: readonly NoticeDestination[], at: string, limit: number): Promise<number>;
   /**
    * Takes deliveries due and begins a try of each: until `leaseUntil` nobody else gets them. Of the messages to one
-   * caregiver only the first that waits, so that they arrive in their order.
+   * caregiver only the first that waits, so that they arrive in their order. Without a destination those of all.
    */
-  claim(at: string, leaseUntil: string, limit: number): Promise<readonly Delivery[]>;
+  claim(at: string, leaseUntil: string, limit: number, destination?: Destination): Promise<readonly Delivery[]>;
   /** Ends a claimed try. Says nothing of an entry that was deleted, or that another has claimed since. */
   settle(claimed: Delivery, outcome: Outcome): Promise<void>;
   /** What was given up, the oldest first. */
@@ -156,12 +160,15 @@ export function outboxStore({ db, skipsLocked }: Backend, { emit, listen }: Effe
       .limit(limit);
 
   /** In a transaction: what others are busy with is passed over. On SQLite a transaction has the database to itself. */
-  function take(trx: Kysely<Tables>, at: string, limit: number, which: 'effects' | 'deliveries') {
+  function take(trx: Kysely<Tables>, at: string, limit: number, which: 'effects' | 'deliveries' | Destination) {
     const all = waiting(trx, at, limit);
+    const deliveries = () => all.where('destination', 'is not', null).where(isFirst(at));
     const query =
       which === 'effects'
         ? all.where('destination', 'is', null)
-        : all.where('destination', 'is not', null).where(isFirst(at));
+        : which === 'deliveries'
+          ? deliveries()
+          : deliveries().where('destination', '=', which);
     return (skipsLocked ? query.forUpdate().skipLocked() : query).execute();
   }
 
@@ -202,9 +209,9 @@ export function outboxStore({ db, skipsLocked }: Backend, { emit, listen }: Effe
         return effects.length;
       }),
 
-    claim: (at, leaseUntil, limit) =>
+    claim: (at, leaseUntil, limit, destination) =>
       db.transaction().execute(async (trx) => {
-        const rows = await take(trx, at, limit, 'deliveries');
+        const rows = await take(trx, at, limit, destination ?? 'deliveries');
         const claimed: Delivery[] = [];
         for (const row of rows) {
           const attempts = row.attempts + 1;

@@ -94,6 +94,38 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
     expect(mail.heard).toHaveLength(1);
   });
 
+  it('one that hangs holds up neither the other destinations nor the rest of its own', async () => {
+    const { store, dispatcher } = await open();
+    let answer: (sent: Sent) => void = () => {};
+    let wake = () => {};
+    const heard: string[] = [];
+    const hearing = (name: string, hangs: boolean) => async (message: Message) => {
+      heard.push(`${name}: ${message.at}`);
+      wake();
+      return hangs && heard.filter((line) => line.startsWith(name)).length === 1
+        ? new Promise<Sent>((resolve) => {
+            answer = resolve;
+          })
+        : ({ ok: true } as const);
+    };
+    const { start, stop } = dispatcher({ webhook: hearing('webhook', true), mail: hearing('mail', false) });
+    const heardOf = async (count: number) => {
+      while (heard.length < count)
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+        });
+    };
+    start();
+    for (let i = 0; i < 30; i++) {
+      await store.conversations.commit(aTurn({ conversationId: `k${i}`, effects: [effect(`k${i}:1`)] }));
+      // All but the first webhook is heard while that one hangs.
+      await heardOf(2 * (i + 1));
+    }
+    answer({ ok: true });
+    await stop();
+    expect(await store.outbox.counts()).toContainEqual({ destination: 'webhook', state: 'done', count: 30 });
+  });
+
   it('waits at least as long as the receiver asks', async () => {
     const { store, dispatcher, pass } = await open();
     const webhook = receiver(() => ({ ...again, afterMs: 90_000 }));
