@@ -3,7 +3,16 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-const SCENARIOS = ['kills', 'killed-instances', 'stopped-database', 'disk-full', 'deliveries', 'corrupt-snapshots'];
+const SCENARIOS = [
+  'kills',
+  'killed-instances',
+  'stopped-database',
+  'disk-full',
+  'deliveries',
+  'corrupt-snapshots',
+  'receivers-away',
+  'clock-jumps',
+];
 
 // Runs the long form of the faults, one scenario after another, and prints what each counted, a JSON line each. Names
 // of scenarios' files (`kills`, `disk-full` …) run only those.

@@ -18,6 +18,8 @@ import { createLooking } from './looking.ts';
 const LEASE_MS = 120_000;
 const AT_ONCE = 10;
 const LOOK_MS = 5_000;
+/** Clocks that are kept in step go back by less. */
+const SET_BACK_MS = 60_000;
 
 export interface DispatcherDeps {
   readonly outbox: OutboxStore;
@@ -88,6 +90,17 @@ export function createDispatcher(deps: DispatcherDeps): Dispatcher {
     createLane(async (limit) => (stopped ? [] : outbox.claim(from(0), from(LEASE_MS), limit, destination)), deliver),
   );
 
+  /** The clock at the last look; at the first it may have been set back while nothing ran. */
+  let lastMs = Number.POSITIVE_INFINITY;
+
+  /** Gives how many deliveries that were put off by a clock that was ahead are due again. */
+  async function followClock(): Promise<number> {
+    const nowMs = clock().getTime();
+    const found = nowMs < lastMs - SET_BACK_MS ? await outbox.setBack(from(0)) : 0;
+    lastMs = nowMs;
+    return found;
+  }
+
   /** Gives the number of notices. */
   async function spread(): Promise<number> {
     for (let all = 0; ; ) {
@@ -112,7 +125,8 @@ export function createDispatcher(deps: DispatcherDeps): Dispatcher {
 
   const spreading = createLooking(
     async () => {
-      if ((await spread()) > 0) wakeLanes();
+      const found = await followClock();
+      if ((await spread()) + found > 0) wakeLanes();
     },
     LOOK_MS,
     log,

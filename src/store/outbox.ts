@@ -3,6 +3,7 @@ import { type ExpressionBuilder, type Kysely, sql } from 'kysely';
 import type { Backend, createSignals } from './backend.ts';
 import { jsonOrNull } from './json.ts';
 import { putEffects } from './put-effects.ts';
+import { setBack } from './set-back.ts';
 import type { Effect } from './store.ts';
 import type { Tables } from './tables.ts';
 
@@ -78,6 +79,11 @@ export interface OutboxStore {
   claim(at: string, leaseUntil: string, limit: number, destination?: Destination): Promise<readonly Delivery[]>;
   /** Ends a claimed try. Says nothing of an entry that was deleted, or that another has claimed since. */
   settle(claimed: Delivery, outcome: Outcome): Promise<void>;
+  /**
+   * Makes due at once what was meant to be, but was put or paused by a clock that was ahead: by `at` it lies in the time to
+   * come. Gives how many.
+   */
+  setBack(at: string): Promise<number>;
   /** What was given up, the oldest first. */
   deadLetters(limit: number): Promise<readonly DeadLetter[]>;
   /** Puts what was given up back in line, one or (null) all; gives how many. */
@@ -235,6 +241,8 @@ export function outboxStore({ db, skipsLocked }: Backend, { emit, listen }: Effe
             .execute(),
         );
     },
+
+    setBack: (at) => setBack(db, at),
 
     async deadLetters(limit) {
       const rows = await db

@@ -194,6 +194,42 @@ describe.each(DATABASES)('on %s', (_name, aPlace) => {
     expect(await store.outbox.counts()).toContainEqual({ destination: 'webhook', state: 'waiting', count: 1 });
   });
 
+  it('what was put or paused by a clock that was ahead is due again once it is set back; what is meant for later is not', async () => {
+    const { store, dispatcher, pass } = await open();
+    const DAY_MS = 24 * 60 * 60 * 1000;
+    const now = NOON.getTime();
+    const put = (id: string, aheadMs: number, laterMs = 0) => {
+      const at = new Date(now + aheadMs).toISOString();
+      const dueAt = new Date(now + aheadMs + laterMs).toISOString();
+      return store.conversations.commit(aTurn({ conversationId: id, at, effects: [{ ...effect(id), dueAt }] }));
+    };
+    await put('paused', 0);
+    await put('put ahead', 9 * DAY_MS);
+    await put('for later', 0, 9 * DAY_MS);
+    pass(8 * DAY_MS);
+    const first = receiver(() => again);
+    await dispatcher({ webhook: first.send }).run();
+    expect(first.heard).toHaveLength(1);
+    pass(-8 * DAY_MS);
+    const heard: string[] = [];
+    let enough = () => {};
+    const all = new Promise<void>((resolve) => {
+      enough = resolve;
+    });
+    const { start, stop } = dispatcher({
+      webhook: async ({ id }) => {
+        heard.push(id);
+        if (heard.length === 2) enough();
+        return { ok: true };
+      },
+    });
+    start();
+    await all;
+    await stop();
+    expect(heard).toContain(first.heard[0]?.id);
+    expect(await store.outbox.counts()).toContainEqual({ destination: null, state: 'waiting', count: 1 });
+  });
+
   it('what a family has deleted is not handed on', async () => {
     const { store, dispatcher, pass } = await open();
     const webhook = receiver(() => again);

@@ -38,7 +38,9 @@ async function front(target: number, chance: Chance) {
       const bytes = Buffer.from(Array.from({ length: chance.whole(1, 400) }, () => chance.whole(0, 255)));
       inner.resume();
       inner.end(
-        chance.happens(0.5) ? bytes : `HTTP/1.1 ${chance.oneOf(['302 Found', '500 No', '999 Huh', '200'])}\r\n\r\n`,
+        chance.happens(0.5)
+          ? bytes
+          : `HTTP/1.1 ${chance.oneOf(['302 Found', '500 No', '999 Huh', 'OK 200', '100 Wait'])}\r\n\r\n`,
       );
     } else {
       const release = () => {
