@@ -40,7 +40,7 @@ export function labelledChild({ value, context }: Snapshot): string | null {
  */
 export function hearPhoto(standing: Standing, message: Message, photo: PhotoReading): Interpretation {
   const { ask, context } = standing;
-  if (!context.consented) return say({ key: 'say.photo-not-now' });
+  if (!context.consented) return say({ key: 'say.photo-before-consent' });
   const full = message.photosFull ? [{ key: 'say.photo-full' }] : [];
   if (photo.kind === 'problem' && photo.problem !== 'unreadable') return say({ key: `say.photo-${photo.problem}` });
   if (!ask || !asksOfLabel(standing)) return say(...(full.length > 0 ? full : [{ key: 'say.photo-kept' }]));

@@ -85,8 +85,8 @@ describe('a photo that no question of the label waits for', () => {
     return self.now.reply.say[0];
   };
 
-  it('changes nothing before consent, and is said to be of no use', () => {
-    expect(sentTo(caregiver())).toEqual({ key: 'say.photo-not-now' });
+  it('changes nothing before consent, and is said not to be kept', () => {
+    expect(sentTo(caregiver())).toEqual({ key: 'say.photo-before-consent' });
   });
 
   it('is kept for the technician after it, or said not to be where there is no room', () => {
