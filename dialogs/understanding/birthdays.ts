@@ -1,4 +1,5 @@
-import { monthAt } from './dates.ts';
+import { digitsAt, OLDEST_YEAR } from './date-parts.ts';
+import { dayBeside, type FoundDate, monthAt } from './dates.ts';
 import type { Quantity } from './quantities.ts';
 import type { Scope } from './scope.ts';
 import type { Range } from './types.ts';
@@ -71,4 +72,32 @@ export const findBirthday = (
     return at(start, end, [-said[1], -said[0]], true);
   }
   return feast ? at(feast.start, feast.end, [0, 1], false) : null;
+};
+
+/** "cumple años el 14 de febrero, nació en el 2022": a day of a month and a year, each in words of its own. */
+export const withSplitBirthDate = (
+  message: Message,
+  scope: Scope,
+  today: string,
+  dates: readonly FoundDate[],
+): readonly FoundDate[] => {
+  const taken = new Set(dates.flatMap(({ start, end }) => Array.from({ length: end - start }, (_, i) => start + i)));
+  const [named, ...others] = monthsAlone(message, taken);
+  const day = named && others.length === 0 ? dayBeside(message, named) : null;
+  if (!named || !day || dates.some(({ relative }) => !relative)) return dates;
+  const inSentence = (cues: readonly string[], at: number) =>
+    hitsOf(message, 'cue', ...cues).some(({ start }) => scope.sentence[start] === scope.sentence[at]);
+  const years = [...message.tokens.keys()].filter((at) => {
+    const year = digitsAt(message, at, 4);
+    return year !== null && year >= OLDEST_YEAR && year <= Number(today.slice(0, 4));
+  });
+  const [at] = years;
+  if (at === undefined || years.length > 1 || !inSentence(['born', 'reached'], named.start)) return dates;
+  const besides = hitsOf(message, 'cue', 'vehicle', 'seat', 'made', 'bought', 'expiry');
+  if (besides.some(({ start }) => scope.clause[start] === scope.clause[at])) return dates;
+  const two = (value: number) => String(value).padStart(2, '0');
+  const value = `${message.tokens[at]?.text}-${two(named.month)}-${two(day.day)}`;
+  const parts = { value, doubtful: false, relative: false, born: true };
+  const start = Math.min(named.start, day.start);
+  return [...dates, { ...parts, start, end: Math.max(named.end, day.end) }, { ...parts, start: at, end: at + 1 }];
 };

@@ -13,6 +13,7 @@ const near = (message: Message, name: string, date: FoundDate, scope: Scope): bo
 const WRONG_SIDE = 2;
 
 const nearestRole = (message: Message, scope: Scope, date: FoundDate, asked: AskedSlot | null): string | null => {
+  if (date.born) return 'born';
   let best: { name: string; away: number } | null = null;
   const years = [...message.tokens.keys()].filter((at) => /^\d{4}$/.test(message.tokens[at]?.text ?? ''));
   for (const hit of hitsOf(message, 'cue', 'born', 'made', 'bought', 'expiry')) {
@@ -35,6 +36,16 @@ const nearestRole = (message: Message, scope: Scope, date: FoundDate, asked: Ask
 const isTogether = (message: Message, scope: Scope, date: FoundDate): boolean =>
   hitsOf(message, 'cue', 'born').some(({ start }) => scope.clause[start] === scope.clause[date.start]);
 
+/** "the seat is from March 2019": in the seat's own part of the message, and not how long it has been in use. */
+const isOfSeat = (message: Message, scope: Scope, date: FoundDate): boolean => {
+  const says = (...cues: readonly string[]) =>
+    hitsOf(message, 'cue', ...cues).some(({ start }) => scope.clause[start] === scope.clause[date.start]);
+  const since = hitsOf(message, 'cue', 'since').some(
+    ({ end, pattern }) => end === date.start && pattern.words.length > 1,
+  );
+  return says('seat', 'limit') && !says('this-child', 'bought', 'tenure') && !since;
+};
+
 /** Which date is a birth and which a manufacture: the word nearest to it says, else the question. */
 export const readDates = (
   { message, scope, request, today }: Turn,
@@ -48,7 +59,9 @@ export const readDates = (
   const isSecond = (first: FoundDate | undefined, next: FoundDate) =>
     first !== undefined && first.value !== next.value && !isClearlyTakenBack(message, first.end, next.start);
   for (const date of dates) {
-    const role = nearestRole(message, scope, date, request.asked);
+    const nearest = nearestRole(message, scope, date, request.asked);
+    // "chèz la fèt mas 2019": the word for "born" may mean made.
+    const role = nearest === 'born' && !date.born && isOfSeat(message, scope, date) ? 'made' : nearest;
     // A purchase with a year of its own says nothing of this date.
     const bought = hitsOf(message, 'cue', 'bought').some(
       ({ start }) =>
@@ -65,6 +78,9 @@ export const readDates = (
     } else if (role === 'expiry') found.expiry = date;
     else if (role === 'made' || (role === null && request.asked === 'date')) {
       twice ||= isSecond(found.date, date) || (role === null && bought);
+      found.date = date;
+    } else if (role === null && past && isOfSeat(message, scope, date)) {
+      twice ||= isSecond(found.date, date);
       found.date = date;
     } else if (request.asked === null && past && near(message, 'this-child', date, scope)) {
       found.birthDate ??= date;

@@ -37,6 +37,20 @@ const dayAt = (message: Message, at: number): { day: number; end: number } | nul
   return { day: number.value, end: hitAt(message, 'date-after', ordinal, 'day')?.end ?? ordinal };
 };
 
+/** The day said right before or behind a month: "el 14 de febrero", "March 3rd". */
+export const dayBeside = (
+  message: Message,
+  { start, end }: { readonly start: number; readonly end: number },
+): { day: number; start: number; end: number } | null => {
+  for (let at = Math.max(0, start - 3); at < start; at++) {
+    const day = dayAt(message, at);
+    if (day && pastLinkers(message, day.end, '-/') === start) return { ...day, start: at };
+  }
+  const from = pastLinkers(message, end, '-/');
+  const day = dayAt(message, from);
+  return day && { ...day, start: from };
+};
+
 const relativeYear = (message: Message, settings: DateSettings, at: number): { year: number; end: number } | null => {
   const hit = hitAt(message, 'relative-year', at);
   return hit ? { year: thisYear(settings) + Number(hit.name), end: hit.end } : null;
@@ -162,6 +176,8 @@ const relativeDate = (message: Message, settings: DateSettings, at: number): Dat
 export interface FoundDate extends ReadDate {
   /** "last month", "yesterday": a date only where something was born or made then. */
   readonly relative: boolean;
+  /** A birthday, whatever stands beside it. */
+  readonly born?: boolean;
 }
 
 /** Every date of the message, in order. */

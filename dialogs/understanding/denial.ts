@@ -25,6 +25,8 @@ export const wordsAfterNot = (message: Message, scope: Scope, { name, start }: H
     ...hitsOf(message, 'relation', 'correction').filter((hit) => hit.end - hit.start > 1),
     // "부스터 안 쓰고" denies the booster.
     ...hitsOf(message, 'feature', 'not'),
+    // "카시트 안 쓰고 벨트": the "not" of no seat.
+    ...hitsOf(message, 'mode', 'none').filter((hit) => hit.end - hit.start > 1 && hit.end < start),
   ];
   for (let at = start - 1; at >= 0 && start - 1 - at <= REACH_OF_NOT; at--) {
     if (scope.clause[at] !== scope.clause[start]) return null;

@@ -35,12 +35,25 @@ const isDescribed = (message: Message): boolean => {
   return hits.some(({ start, end }) => end - start > 1) || new Set(hits.map(({ start }) => start)).size > 1;
 };
 
+const REACH_OF_CANNOT = 6;
+
+/** "can't be used as a booster and can't go backwards": what the seat is not for. */
+const isRuledOut = (message: Message, scope: Scope, { start, end, name }: Hit): boolean =>
+  (name === 'rear' || name === 'rear-facing' || name === 'booster') &&
+  hitsOf(message, 'cue', 'cannot').some((not) => {
+    if (scope.clause[not.start] !== scope.clause[start]) return false;
+    // "как бустер использовать нельзя": where it closes the clause it denies what was said before.
+    const closes = scope.clause[not.end] !== scope.clause[start] || message.tokens[not.end]?.kind === 'mark';
+    return not.end <= start ? start - not.end <= REACH_OF_CANNOT : closes && not.start - end <= REACH_OF_CANNOT;
+  });
+
 const readFeatures = (message: Message, scope: Scope): Features => {
   const has = (group: string, name: string) =>
     hitsOf(message, group, name).some(
       (hit) =>
         !isNegated(message, scope, hit) &&
         (wordsAfterNot(message, scope, hit) ?? REACH_OF_NOT) > 0 &&
+        !isRuledOut(message, scope, hit) &&
         !(name === 'harness' && isDeniedAfter(message, hit)),
     );
   return {
@@ -49,7 +62,9 @@ const readFeatures = (message: Message, scope: Scope): Features => {
     booster: has('feature', 'booster') || has('kind', 'booster') || has('mode', 'booster'),
     harness: has('feature', 'harness'),
     only: hitsOf(message, 'feature', 'only').length > 0,
-    notBooster: hitsOf(message, 'feature', 'not').length > 0,
+    notBooster:
+      hitsOf(message, 'feature', 'not').length > 0 ||
+      hitsOf(message, 'feature', 'booster').some((hit) => isRuledOut(message, scope, hit)),
     more: leadsTo(message) || (wordsOutside(message, () => true) > MOST_BESIDE_A_BOOSTER && !isDescribed(message)),
   };
 };

@@ -131,7 +131,11 @@ const complete = (
       end = lone.end;
       break;
     }
-    const from = unit === 'm' && hitAt(message, 'number', end, '0') ? end : joint(message, end);
+    const zero = unit === 'm' ? hitAt(message, 'number', end, '0') : null;
+    const ones = zero ? numberAt(message, zero.end) : null;
+    // "một thước lẻ sáu phân"
+    const past = zero && ones && unitAfter(message, ones.end) ? zero.end : end;
+    const from = zero ? past : joint(message, end);
     const next = numberAt(message, from);
     const allowed = SMALLER[last];
     if (!next || !allowed) break;

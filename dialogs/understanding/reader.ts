@@ -1,7 +1,7 @@
 import { asInterval } from './ages.ts';
 import { readAnswer, readIntent, readLanguage } from './answers.ts';
 import { assign } from './assign.ts';
-import { findBirthday } from './birthdays.ts';
+import { findBirthday, withSplitBirthDate } from './birthdays.ts';
 import { readDates } from './date-roles.ts';
 import { findDates } from './dates.ts';
 import { findDistractors, findPhonesAndTimes } from './distractors.ts';
@@ -9,11 +9,12 @@ import { applyCorrections, joinRanges } from './joining.ts';
 import { isKindMeant, readSeatKind } from './kinds.ts';
 import type { Lexicons } from './lexicon.ts';
 import { readPlace } from './places.ts';
-import { findQuantities } from './quantities.ts';
+import { findQuantities, type Quantity } from './quantities.ts';
 import { createRecogniser } from './recognise.ts';
 import { isBackOrMode, isBeyond, readMode, readModeNow } from './riding.ts';
-import { readScope } from './scope.ts';
+import { readScope, type Scope } from './scope.ts';
 import { isOneOfSeveral } from './several.ts';
+import { contrasted, onlyPlausible } from './siblings.ts';
 import {
   ageInterval,
   borrowUnits,
@@ -53,11 +54,44 @@ const AGE_SLOTS = new Set<ReadRequest['asked']>(['date', 'vehicle', 'seat-kind',
 /** Questions about the seat: a size in the answer is its limit unless a child is spoken of. */
 const SEAT_SLOTS = new Set<ReadRequest['asked']>(['date', 'seat-kind']);
 
+/** Sets the figures of other children aside where the words, or the child's age, leave no doubt; false where they do. */
+const settleSiblings = (
+  { message, scope, request: { asked }, context }: Turn,
+  all: readonly Quantity[],
+  dropped: Map<Quantity, string>,
+): boolean => {
+  const children = all.filter((each) => (dropped.get(each) ?? 'other-child') === 'other-child');
+  const { siblings, own } = contrasted(message, scope, children);
+  for (const each of siblings) dropped.set(each, 'other-child');
+  for (const each of own) dropped.delete(each);
+  if (siblings.length > 0) return true;
+  const told = hitsOf(message, 'cue', 'several', 'other-child').length > 0;
+  if (!told || (asked !== 'weight' && asked !== 'height')) return false;
+  const only = onlyPlausible(children, asked, asInterval(context.ageMonths), context.units ?? 'us');
+  if (only === null) return false;
+  for (const each of children) if (each !== only) dropped.set(each, 'other-child');
+  dropped.delete(only);
+  return true;
+};
+
+/** Whether a way of riding is told in a sentence about the other child. */
+const isToldOfSibling = (message: Message, scope: Scope): boolean =>
+  hitsOf(message, 'mode').some((mode) =>
+    hitsOf(message, 'cue', 'several', 'other-child').some(
+      ({ end, start }) => end <= mode.start && scope.sentence[start] === scope.sentence[mode.start],
+    ),
+  );
+
 const readTurn = (turn: Turn): Reading => {
   const { message, scope, request, today, context } = turn;
   const { asked } = request;
   const doubt: Doubt = { doubtful: false };
-  const dates = findDates(message, { today, units: context.units ?? null, asked });
+  const dates = withSplitBirthDate(
+    message,
+    scope,
+    today,
+    findDates(message, { today, units: context.units ?? null, asked }),
+  );
   const dateTokens = tokensOf(dates.filter(({ relative }) => !relative));
   const wanted = asked === 'weight' || asked === 'height' || asked === 'age' ? asked : null;
   const taken = new Set([...dateTokens, ...findPhonesAndTimes(message)]);
@@ -65,6 +99,7 @@ const readTurn = (turn: Turn): Reading => {
   const dropped = findDistractors(message, scope, all, asked === 'age');
   const birthday = findBirthday(message, scope, today, dateTokens, dropped);
   dropOtherSpans(message, scope, all, dropped);
+  const settled = settleSiblings(turn, all, dropped);
   keepNewbornSize(dropped, asInterval(context.ageMonths));
   const { kept, corrected } = applyCorrections(
     message,
@@ -80,7 +115,7 @@ const readTurn = (turn: Turn): Reading => {
   if (
     hasLooseNumber(message, kept, assigned, today) ||
     isBesideThePoint(message, scope, assigned, asked) ||
-    isOneOfSeveral(message, all, dropped, asked === 'age')
+    (!settled && isOneOfSeveral(message, all, dropped, asked === 'age'))
   )
     doubt.doubtful = true;
   const values: ReadValues = readDates(
@@ -103,7 +138,7 @@ const readTurn = (turn: Turn): Reading => {
   const answer = asked === 'yes-no' ? readAnswer(message) : null;
   const mode = found && isBeyond(found.value, asked, answer !== null) ? undefined : take(found, doubt);
   if (mode) values.mode = mode;
-  if (mode && either) doubt.doubtful = true;
+  if (mode && (either || (settled && isToldOfSibling(message, scope)))) doubt.doubtful = true;
   const kind = readSeatKind(message, scope, asked === 'seat-kind');
   const seatKind = kind && isKindMeant(message, kind.value, asked) ? take(kind, doubt) : undefined;
   if (seatKind) values.seatKind = seatKind;

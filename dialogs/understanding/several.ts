@@ -12,6 +12,7 @@ const NOT_OF_A_CHILD = new Set([
   'to-go',
   'slack',
   'gain',
+  'gestation',
 ]);
 
 const areAlike = (one: Quantity, two: Quantity): boolean =>

@@ -92,7 +92,9 @@ export const readMeasure = (
   const same = resolved.every(({ value }) => Math.abs(value[0] - first.value[0]) <= 0.02 * first.value[0]);
   // "just over a metre, 102 cm": of the two the finer one.
   const rounded = ['m', 'ft'].includes(own[0]?.quantity.unit ?? '') && own[0]?.quantity.compound === false;
-  const used = same && !rounded ? first : last;
+  // "24 lbs and some ounces, 24 lb 6"
+  const finer = own[0]?.quantity.compound === false && own.at(-1)?.quantity.compound === true;
+  const used = same && !rounded && !finer ? first : last;
   if (used.doubtful || (!same && !corrected)) doubt.doubtful = true;
   return collapse(used.value);
 };

@@ -66,6 +66,20 @@ const labelEnds = (message: Message, scope: Scope, quantities: readonly Quantity
     return wide && isJoiner(message, left.end, right.start, false) ? [left, right] : [];
   });
 
+const MOST_TO_A_BIRTH = 4;
+
+/** "born at 33 weeks, now 6 months": how long a child was carried, beside its age. */
+const isGestation = (message: Message, scope: Scope, each: Quantity, all: readonly Quantity[]): boolean => {
+  const weeks = each.unit === 'week' && each.said[0] >= 22 && each.said[1] <= 43;
+  if (!weeks || !all.some((other) => other !== each && other.dimension === 'age')) return false;
+  if (hitsOf(message, 'cue', 'duration').some(({ start }) => start === each.end)) return false;
+  return hitsOf(message, 'cue', 'born', 'at-birth', 'tenure').some(
+    ({ start, end }) =>
+      scope.sentence[start] === scope.sentence[each.start] &&
+      (start >= each.end ? start - each.end : each.start - end) <= MOST_TO_A_BIRTH,
+  );
+};
+
 /** Takes out the years of something else: how long a seat was used, how old a car is, since when a family lives there. */
 export const dropOtherSpans = (
   message: Message,
@@ -89,6 +103,8 @@ export const dropOtherSpans = (
       grown && hitsOf(message, 'relation', 'to').some(({ start, end }) => start >= hit.end && end === grown.start);
     if (grown && !reaches) dropped.set(grown, 'gain');
   }
+  for (const quantity of quantities)
+    if (isGestation(message, scope, quantity, quantities)) dropped.set(quantity, 'gestation');
   const tenure = hitsOf(message, 'cue', 'tenure');
   const things = hitsOf(message, 'cue', 'vehicle', 'seat');
   const labels = hitsOf(message, 'cue', 'age');

@@ -54,6 +54,10 @@ const yearAt = (message: Message, at: number, newest: number, asked: boolean): C
   const goesOn = message.tokens[said.end];
   const unknown = goesOn?.kind === 'word' && !isKnown(message.vocabulary, goesOn.text);
   if (said.value >= OLDEST && said.value <= newest) return settled(said.value, said.end, unknown);
+  // "четырнадцатого года"
+  const ordinal = asked && said.value < 100 && said.value >= 1 && !message.vocabulary.lexicon.dates.cuesFollow;
+  if (ordinal && Number.isInteger(said.value) && hitAt(message, 'date-after', said.end, 'year'))
+    return settled(near(said.value), said.end);
   const pair = said.value === 20 || said.value === 19 ? numberAt(message, said.end) : null;
   if (!message.vocabulary.lexicon.numbers.yearPairs || !pair || pair.digits || pair.value < 1 || pair.value > 99)
     return null;
@@ -74,6 +78,7 @@ const roleOf = (
   scope: Scope,
   { start, end }: Candidate,
   all: readonly Candidate[],
+  asked: AskedSlot | null,
 ): string | null => {
   const { cuesFollow } = message.vocabulary.lexicon.dates;
   // "2018년에 샀어요": past the word for the year.
@@ -89,6 +94,9 @@ const roleOf = (
   let best: { name: string; away: number } | null = null;
   for (const hit of hitsOf(message, 'cue', 'vehicle', 'bought', 'made', 'expiry', 'born', 'seat')) {
     if (scope.clause[hit.start] !== scope.clause[start]) continue;
+    // "pitong upuan": seats are counted.
+    const counted = hit.name === 'seat' && hitsOf(message, 'number').some(({ end }) => end === hit.start);
+    if (counted && asked === 'vehicle') continue;
     const before = hit.end <= start;
     // "bought used last year it's an '11": that purchase has its year.
     if (hit.name === 'bought' && (hasOwnYear(message, hit.end) || isOfAnother(hit, years))) continue;
@@ -143,12 +151,19 @@ export const readVehicleYear = (
   const cars = found.filter(
     (year) =>
       (!open || isBesideAName(message, scope, year)) &&
-      !NOT_THE_CAR.includes(roleOf(message, scope, year, found) ?? '') &&
+      !NOT_THE_CAR.includes(roleOf(message, scope, year, found, asked) ?? '') &&
       !scope.other[year.start],
   );
   // "a 2008 truck, ours since 2015"
   const since = new Set(hitsOf(message, 'cue', 'since', 'bought').map(({ end }) => end));
-  const own = cars.filter(({ start }) => !since.has(start));
+  // "my mom's 2013 sedan, bought the car in '20"
+  const named = ({ end }: Candidate) => hitsOf(message, 'cue', 'vehicle').some(({ start }) => start === end);
+  const bought = hitsOf(message, 'cue', 'bought');
+  const isPurchase = (each: Candidate) =>
+    cars.some(named) &&
+    !named(each) &&
+    bought.some(({ start }) => start < each.start && scope.clause[start] === scope.clause[each.start]);
+  const own = cars.filter((each) => !since.has(each.start) && !isPurchase(each));
   const sure = (own.length > 0 ? own : cars).filter(({ doubtful }) => !doubtful);
   const used = sure.length > 0 ? sure : cars;
   const last = used.at(-1);

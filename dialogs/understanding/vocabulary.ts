@@ -36,6 +36,7 @@ export const CONTEXT_CUES: ReadonlySet<string> = new Set([
   'cue.knowing',
   'cue.courtesy',
   'cue.filler',
+  'cue.cannot',
   'relation.hedge',
 ]);
 
