@@ -4,8 +4,8 @@ import type { Answer } from './intake-context.ts';
 import { type Interpretation, type Message, type Standing, say, standingAsk, wordsOf } from './interpretation.ts';
 import { childOf, seatFact } from './questions/question.ts';
 import { settle } from './settle.ts';
-import type { Snapshot } from './snapshot.ts';
 import type { LabelFields } from './understanding/label-print.ts';
+import { viewOf } from './view.ts';
 
 /** What became of a photo that a caregiver sent: the label's fields, none of them sure, or why there are none. */
 export type PhotoReading =
@@ -28,25 +28,38 @@ const factsWhere = (fields: LabelFields, child: string, belongs: (path: string) 
 const asksOfLabel = ({ ask }: Pick<Standing, 'ask'>): boolean =>
   ask !== null && ASKED_OF_LABELS.includes(ask.question.id);
 
-/** The child whose seat's label a photo shows that comes now; null where no label is asked about. */
-export function labelledChild({ value, context }: Snapshot): string | null {
+/** The child that a label read out of its turn is of: the one the question is about, or the only one, if it rides in a seat. */
+function childAtHand({ ask, context }: Pick<Standing, 'ask' | 'context'>): string | null {
+  if (!ask) return null;
+  const view = viewOf(context);
+  const [only, ...others] = view.children;
+  const child = ask.subject.child ?? (others.length === 0 ? only : undefined);
+  return child && (RESTRAINT_MODES as readonly unknown[]).includes(view.modeOf(child)) ? child : null;
+}
+
+/** The child whose seat's label a photo shows that comes now; null where nobody can tell. */
+export function labelledChild(
+  { value, context }: Pick<Standing, 'value' | 'context'>,
+  { kind }: PhotoReading,
+): string | null {
   const ask = standingAsk(value, context);
-  return ask && asksOfLabel({ ask }) ? childOf(ask.subject) : null;
+  if (ask && asksOfLabel({ ask })) return childOf(ask.subject);
+  return kind === 'read' ? childAtHand({ ask, context }) : null;
 }
 
 /**
- * A photo while a question of the label stands: all that was read of it is read back first. At any other time it is kept
- * for the technician; before consent it is not.
+ * A photo of a label: all that was read of it is read back first, whether a question of the label stands or it came by
+ * itself. Any other is kept for the technician; before consent none is.
  */
 export function hearPhoto(standing: Standing, message: Message, photo: PhotoReading): Interpretation {
   const { ask, context } = standing;
   if (!context.consented) return say({ key: 'say.photo-before-consent' });
   const full = message.photosFull ? [{ key: 'say.photo-full' }] : [];
   if (photo.kind === 'problem' && photo.problem !== 'unreadable') return say({ key: `say.photo-${photo.problem}` });
-  if (!ask || !asksOfLabel(standing)) return say(...(full.length > 0 ? full : [{ key: 'say.photo-kept' }]));
+  const child = labelledChild(standing, photo);
+  if (!ask || !child) return say(...(full.length > 0 ? full : [{ key: 'say.photo-kept' }]));
   if (photo.kind === 'problem') return say(...full, { key: 'say.photo-unreadable' });
-  const child = childOf(ask.subject);
-  const mode = ask.subject.mode;
+  const { mode } = ask.subject;
   const answer = (question: string, facts: Facts): readonly Answer[] =>
     Object.keys(facts).length === 0
       ? []

@@ -171,7 +171,7 @@ export function createTurns({
     const read = readSnapshot(before.snapshot);
     if (read.ok && startsOver(read.snapshot.context, context)) return { startsOver: true };
     if (!photo || room <= 0 || !context.consented) return {};
-    const childId = read.ok ? labelledChild(read.snapshot) : null;
+    const childId = read.ok ? labelledChild(read.snapshot, photo.reading) : null;
     return { photos: photo.pictures.slice(0, room).map((picture) => ({ ...picture, id: newId(), childId })) };
   }
 

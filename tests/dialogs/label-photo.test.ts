@@ -94,13 +94,35 @@ describe('a photo that no question of the label waits for', () => {
     until(self, 'weight');
     expect(sentTo(self)).toEqual({ key: 'say.photo-kept' });
     expect(sentTo(self, { photosFull: true })).toEqual({ key: 'say.photo-full' });
-    expect(labelledChild(self.now.snapshot)).toBeNull();
+    expect(labelledChild(self.now.snapshot, READ)).toBeNull();
   });
+});
+
+it('a photo that comes before the label is asked about is read back, and spares the question', () => {
+  const self = caregiverOfOne();
+  until(self, 'seat-kind', KNOWN);
+  const unreadable = { kind: 'problem', problem: 'unreadable' } as const;
+  expect(labelledChild(self.now.snapshot, unreadable)).toBeNull();
+  expect(labelledChild(self.now.snapshot, READ)).toBe('c1');
+  self.now = step(self.now.snapshot, { text: 'x.jpg', choiceIds: [], photo: READ }, TODAY, ears);
+  expect(self.now.reply.asking).toBe('confirm');
+  expect(self.says('yes').reply.asking).toBe('seat-kind');
+  const { reply, case: known } = self.taps('convertible');
+  expect(known.seats[0]?.modes?.['rear-facing']).toMatchObject({ maxWeightKg: lbToKg(40) });
+  expect([reply.asking, reply.mode]).not.toEqual(['label-limits', 'rear-facing']);
+});
+
+it('a photo is for no child where several ride, and the question is about none of them', () => {
+  const self = caregiver();
+  self.says('yes');
+  self.taps('2');
+  self.now = step(self.now.snapshot, { text: 'x.jpg', choiceIds: [], photo: READ }, TODAY, ears);
+  expect(self.now.reply.say[0]).toEqual({ key: 'say.photo-kept' });
 });
 
 it('a photo that is read but not kept any more is said to be so, and read back all the same', () => {
   const { self } = atTheLabel();
-  expect(labelledChild(self.now.snapshot)).toBe('c1');
+  expect(labelledChild(self.now.snapshot, READ)).toBe('c1');
   const message = { text: 'x.jpg', choiceIds: [], photo: READ, photosFull: true };
   const { reply } = step(self.now.snapshot, message, TODAY, ears);
   expect([reply.say[0], reply.asking]).toEqual([{ key: 'say.photo-full' }, 'confirm']);
