@@ -31,6 +31,37 @@ it('runs at the start and every six hours, with the cutoff of that moment, until
   expect(cutoffs).toHaveLength(3);
 });
 
+it('purges nothing at the first look after the clock leapt forward, and goes by it if it still stands at the next', async () => {
+  const HALF_A_YEAR_MS = 182 * 24 * HOUR_MS;
+  let nowMs = Date.parse('2026-05-16T12:00:00.000Z');
+  let steadyMs = 0;
+  const cutoffs: string[] = [];
+  const lines: string[] = [];
+  const sweep = createSweep({
+    purge: async (before) => {
+      cutoffs.push(before.slice(0, 10));
+      return NOTHING;
+    },
+    days: 10,
+    clock: () => new Date(nowMs),
+    steadyMs: () => steadyMs,
+    log: createLog('error', { write: (line) => lines.push(line) }),
+  });
+  const look = async (leapMs: number) => {
+    nowMs += 6 * HOUR_MS + leapMs;
+    steadyMs += 6 * HOUR_MS;
+    await sweep.run();
+  };
+  await look(0);
+  await look(HALF_A_YEAR_MS);
+  expect(cutoffs).toEqual(['2026-05-06']);
+  expect(lines.join('')).toContain('"hours":4368');
+  await look(-HALF_A_YEAR_MS);
+  await look(HALF_A_YEAR_MS);
+  await look(0);
+  expect(cutoffs).toEqual(['2026-05-06', '2026-05-07', '2026-11-05']);
+});
+
 it('does nothing where everything is kept', async () => {
   vi.useFakeTimers();
   const purge = vi.fn(async () => NOTHING);
