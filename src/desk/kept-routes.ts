@@ -12,7 +12,7 @@ import type { Voice } from './voice.ts';
 
 /** Fields that say nothing to a person. */
 const TECHNICAL =
-  /^(?:does|from|line|next|link|id|which|kept|path|stage|child|finding|topic|clear|why|version|keep|timed)$/;
+  /^(?:does|from|line|next|link|id|which|kept|path|stage|child|finding|topic|clear|why|version|keep|timed|holder)$/;
 
 interface Kept {
   readonly token: string;
