@@ -83,11 +83,15 @@ export function misfitting<S extends Stay>(
   const [opens, closes] = openFromTo(held);
   const isOutside = (stay: S) => Date.parse(stay.start) < opens || endOf(stay) > closes;
   const inside = taken.filter((stay) => !isOutside(stay)).toSorted((a, b) => Date.parse(a.start) - Date.parse(b.start));
-  const starts = slotStarts(held);
-  const seated: S[] = [];
+  const step = held.hours.stepMinutes * MINUTE_MS;
+  const seated = slotStarts(held).map(() => 0);
   const tooMany = inside.filter((stay) => {
-    const full = busy(held, starts, [...seated, stay]).some((count) => count > held.hours.technicians);
-    if (!full) seated.push(stay);
+    const [first, last] = [
+      Math.floor((Date.parse(stay.start) - opens) / step),
+      Math.ceil((endOf(stay) - opens) / step),
+    ];
+    const full = seated.slice(first, last).some((count) => count >= held.hours.technicians);
+    if (!full) for (let i = first; i < Math.min(last, seated.length); i++) seated[i] = (seated[i] ?? 0) + 1;
     return full;
   });
   return { outside: taken.filter(isOutside), tooMany };

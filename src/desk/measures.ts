@@ -65,6 +65,10 @@ export function createMeasures(language: string, units: Units): Measures {
     7: dateFormat({ year: 'numeric', month: 'long' }),
     10: dateFormat({ year: 'numeric', month: 'long', day: 'numeric' }),
   };
+  // A board shows many times, and making a format takes longer than using it.
+  const clocks = new Map<string, Intl.DateTimeFormat>();
+  const clockOf = (timeZone: string) =>
+    new Intl.DateTimeFormat(language, { hour: 'numeric', minute: '2-digit', timeZone });
   const names = new Intl.DisplayNames(language, { type: 'language' });
   const lists = new Intl.ListFormat(language);
   const percents = new Intl.NumberFormat(language, { style: 'percent', maximumFractionDigits: 0 });
@@ -91,8 +95,11 @@ export function createMeasures(language: string, units: Units): Measures {
         timeZoneName: 'short',
         timeZone,
       }).format(new Date(iso)),
-    time: (iso, timeZone) =>
-      new Intl.DateTimeFormat(language, { hour: 'numeric', minute: '2-digit', timeZone }).format(new Date(iso)),
+    time: (iso, timeZone) => {
+      const format = clocks.get(timeZone) ?? clockOf(timeZone);
+      clocks.set(timeZone, format);
+      return format.format(new Date(iso));
+    },
     percent: (share) => percents.format(share),
     number: (value) => numbers.format(value),
     languageName: (tag) => {

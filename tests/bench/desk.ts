@@ -33,8 +33,11 @@ const round = (ms: number): number => Math.round(ms * 10) / 10;
 /** A desk over the embedded database in a directory, with so many families that said twenty things each. */
 async function aDesk(dataDir: string, families: number) {
   const store = await openStore({ dataDir, clock });
+  for (let i = 0; i < families / FEW; i++)
+    await store.events.add({ id: `e${i}`, name: `Check ${i}`, place: 'Yard', timeZone: 'UTC', heldOn: '2026-05-20' });
   for (const [i, facts] of fullCases(families).entries()) {
     const assessment = assess(facts);
+    const eventId = `e${Math.floor(i / FEW)}`;
     const reference = `R${String(i).padStart(4, '0')}`;
     for (const child of facts.children) Object.assign(child, { name: `Wren ${i}` });
     const summary = aSummary({
@@ -43,6 +46,7 @@ async function aDesk(dataDir: string, families: number) {
       language: LANGUAGES[i % LANGUAGES.length] ?? 'en',
       person: i % 40 === 0,
       complete: i % 5 !== 0,
+      event: eventId,
       case: facts,
       assessment,
       verifyFirst: [...verifyFirst(assessment)],
@@ -52,7 +56,7 @@ async function aDesk(dataDir: string, families: number) {
         values: {},
       })),
     });
-    await store.conversations.commit(aTurn({ conversationId: reference, summary, at: summary.createdAt }));
+    await store.conversations.commit(aTurn({ conversationId: reference, eventId, summary, at: summary.createdAt }));
   }
   await store.accounts.keepFirstLink('link', HOUR_MS);
   const account = await store.accounts.addFirst('link', { name: 'Robin', role: 'coordinator', passwordHash: 'none' });
@@ -103,6 +107,7 @@ const PAGES = [
   ['a search that finds none', '/desk?q=nobody+said+this'],
   ['a case', '/desk/cases/R0020'],
   ['the print view of a case', '/desk/cases/R0020/print'],
+  ['the board of an event', '/desk/events/e0'],
   ['the report', '/desk/reports'],
   ['the export without names', '/desk/reports/export.csv'],
   ['the record of use', '/desk/usage'],

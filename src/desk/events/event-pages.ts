@@ -1,6 +1,7 @@
 import type { misfitting } from '#shared/events/free-times.ts';
 import type { Arrival } from '#src/store/arrival-lines.ts';
 import type { CheckEvent } from '#src/store/events.ts';
+import type { Person } from '#src/store/people.ts';
 import { mayCoordinate, mayWork } from '../access.ts';
 import { assetPath } from '../assets.ts';
 import { type Html, html, typed } from '../html.ts';
@@ -58,6 +59,8 @@ export interface EditView {
   readonly form: EventForm;
   /** `stale`: somebody else saved it meanwhile. */
   readonly state: 'open' | 'saved' | 'stale';
+  /** Who may see families at it; coordinators see every event. */
+  readonly team: readonly Person[];
   /** Families whose times would not fit; nothing was saved. */
   readonly misfits?: Misfits;
 }
@@ -81,6 +84,16 @@ function misfitsPart(voice: Voice, { event }: EditView, { outside, tooMany }: Mi
     <p>${voice.say('event.misfitsHow')}</p></div>`;
 }
 
+function teamPart(voice: Voice, team: readonly Person[]): Html {
+  return html`<section aria-labelledby="team"><h2 id="team">${voice.say('event.team')}</h2>
+    ${
+      team.length === 0
+        ? html`<p>${voice.say('event.teamNone')}</p>`
+        : html`<ul>${team.map((person) => html`<li><a href="${paths.person(person.id)}">${typed(person.name)}</a>, ${voice.name('role', person.role)}</li>`)}</ul>`
+    }
+    <p><a class="tap" href="${paths.people}">${voice.say('event.teamHow')}</a></p></section>`;
+}
+
 /** One event, to be changed. */
 export function editEventPage(voice: Voice, viewer: Viewer, view: EditView): PageParts {
   const { event, form, state, misfits } = view;
@@ -96,6 +109,7 @@ export function editEventPage(voice: Voice, viewer: Viewer, view: EditView): Pag
     ${state === 'stale' && html`<div class="notice bad" role="alert"><p><b>${voice.say('event.stale')}</b></p><p>${voice.say('event.staleHow')}</p></div>`}
     ${problemsPart(voice, form.problems ?? {})}
     ${misfits && misfitsPart(voice, view, misfits)}
-    ${eventForm(voice, viewer, form, paths.editEvent(event.id), hidden, voice.say('event.save'))}`,
+    ${eventForm(voice, viewer, form, paths.editEvent(event.id), hidden, voice.say('event.save'))}
+    ${teamPart(voice, view.team)}`,
   };
 }

@@ -3,7 +3,7 @@ import { misfitting } from '#shared/events/free-times.ts';
 import { get } from '#src/http/routes.ts';
 import type { Arrival } from '#src/store/arrival-lines.ts';
 import { type CheckEvent, heldOf } from '#src/store/events.ts';
-import { seesEvent } from '../access.ts';
+import { mayWork, seesEvent } from '../access.ts';
 import { signedInForm } from '../form-route.ts';
 import { paths } from '../paths.ts';
 import { type Desk, type Visit, visit } from '../visit.ts';
@@ -21,7 +21,7 @@ const ZONES: readonly string[] = Intl.supportedValuesOf('timeZone');
 /** The list of events; coordinators make and change them. */
 export function registerEvents(server: Server, desk: Desk): void {
   const { deps, voice } = desk;
-  const { events, arrivals, audit } = deps.store;
+  const { events, arrivals, people, audit } = deps.store;
   const { languages } = deps.words;
   const byName = (a: string, b: string) =>
     voice.measures.languageName(a).localeCompare(voice.measures.languageName(b), voice.language);
@@ -55,18 +55,21 @@ export function registerEvents(server: Server, desk: Desk): void {
     throw new Error('no id was free for a new event');
   });
 
-  const showEdit = (
+  async function showEdit(
     here: Visit,
     status: number,
-    view: Omit<EditView, 'form'> & { readonly form: Omit<EditView['form'], 'languages' | 'zones'> },
-  ) => here.show(status, (viewer) => editEventPage(voice, viewer, { ...view, form: { ...view.form, ...choices } }));
+    view: Omit<EditView, 'form' | 'team'> & { readonly form: Omit<EditView['form'], 'languages' | 'zones'> },
+  ): Promise<void> {
+    const team = (await people.list()).filter((one) => !one.disabled && mayWork(one) && seesEvent(one, view.event.id));
+    here.show(status, (viewer) => editEventPage(voice, viewer, { ...view, team, form: { ...view.form, ...choices } }));
+  }
 
   get(server, '/desk/events/:id/edit', async (req: Request, res: Response) => {
     const here = await visit(desk, req, res);
     const event = await events.byId(String(req.params.id));
     if (!event) return noEvent(desk, here);
     const saved = new URLSearchParams(req.getQuery()).has('saved');
-    showEdit(here, 200, { event, form: { fields: fieldsOf(event) }, state: saved ? 'saved' : 'open' });
+    await showEdit(here, 200, { event, form: { fields: fieldsOf(event) }, state: saved ? 'saved' : 'open' });
   });
 
   /** The families whose times an event as it is to be could not keep. */

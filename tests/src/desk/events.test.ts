@@ -144,6 +144,20 @@ describe('changing an event', () => {
     expect((await lead.send('/desk/events/spring/edit', { ...shorter, name: 'S', version: '2' })).status).toBe(303);
   });
 
+  it('shows who sees families at it, and nobody else', async () => {
+    const { desk, lead } = await withEvent();
+    for (const [role, events] of [
+      ['technician', ['spring']],
+      ['technician', ['other']],
+      ['read-only', null],
+    ] as const)
+      await desk.as(role, events);
+    const team = /<section aria-labelledby="team">[\s\S]*?<\/section>/.exec(
+      (await lead.get('/desk/events/spring/edit')).html,
+    )?.[0];
+    expect(team?.match(/<bdi>[^<]+/g)).toEqual(['<bdi>coordinator 1', '<bdi>technician 2']);
+  });
+
   it('of a day that is over may keep that day', async () => {
     const { desk, lead } = await withEvent();
     await desk.store.events.add({ ...SPRING, id: 'old', heldOn: '2026-04-01' });
