@@ -23,21 +23,38 @@ export function heardBeside(ask: Ask, view: View, message: Message, context: Int
   );
 }
 
-/** Lists whose things families name in passing: where a child sits now, and what the seat has been through. */
+/** Lists whose things families name at any time: where a child sits now, and what the seat has been through. */
 const NAMED_IN_PASSING = ['position', 'seat-history'];
 
-/** What the words of a message name of a child that answers no question on screen. */
+/** Questions whose things families name while another stands: what the label says, and how seat and child are held. */
+const NAMED_WHILE_ASKED = ['attachment', 'tether', 'install-check', 'harness-check', 'belt-check'];
+const LABEL = ['label-limits', 'seat-dates'];
+
+/** Choices that name nothing, heard in words such as "nothing" that may be about anything. */
+const NAMES_NOTHING = ['none', 'unsure'];
+
+/**
+ * What the words of a message name of a child that answers no question on screen. `whileAsked`: another question stands,
+ * and the message may run ahead of it; a figure in it is the label's only where the reader took it for nothing else.
+ */
 export function namedInPassing(
   view: View,
   child: string,
   message: Message,
   context: IntakeContext,
   ears: Ears,
+  whileAsked: boolean,
+  reading: Reading,
 ): Answer[] {
+  const figures = ['weightKg', 'heightCm', 'ageMonths', 'birthDate', 'date', 'vehicleYear'] as const;
+  const label = figures.every((field) => reading.values[field] === undefined) ? LABEL : [];
+  const open = [...NAMED_IN_PASSING, ...(whileAsked ? [...NAMED_WHILE_ASKED, ...label] : [])];
   return applicable(view)
-    .filter(({ question, subject }) => NAMED_IN_PASSING.includes(question.id) && subject.child === child)
+    .filter(({ question, subject }) => open.includes(question.id) && subject.child === child)
     .flatMap((ask) => {
-      const { outcome } = outcomeOf(ask, view, message, heardFor(ask, message, NOTHING_READ, context, ears));
+      const heard = heardFor(ask, message, NOTHING_READ, context, ears);
+      const named = heard.named.filter((id) => !NAMES_NOTHING.includes(id));
+      const { outcome } = outcomeOf(ask, view, message, { ...heard, named });
       return outcome?.kind === 'facts' ? [answerTo(ask.key, outcome, [], context.turn)] : [];
     });
 }

@@ -3,7 +3,7 @@ import { minutesOfAll, offersAnotherCar } from './another-car.ts';
 import { bookingTurn, sentTimes } from './booking-scenes.ts';
 import { asAsked } from './context-changes.ts';
 import type { DangerNews } from './dangers.ts';
-import { childPhrase, choicePhrase, describeAnswer } from './describe.ts';
+import { childPhrase, choicePhrase, describeAnswer, linesByChild } from './describe.ts';
 import type { EventTimes } from './event-times.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
 import { askValues, standingAsk } from './interpretation.ts';
@@ -141,6 +141,8 @@ function confirmingTurn({ pending }: IntakeContext, view: View): Turn {
   if (pending?.kind !== 'read-back')
     return { asking: 'confirm', say: [{ key: `question.confirm-${pending?.kind ?? 'restart'}` }], choices: yesNo };
   const child = pending.answers[0]?.question.split(':')[1];
+  const each = linesByChild(pending.answers, view, (answer) => ofMode(answer, pending.answers));
+  if (each) return { asking: 'confirm', say: [...each, { key: 'question.confirm-each' }], choices: yesNo };
   const phrases = pending.answers.flatMap((answer) => ofMode(answer, pending.answers));
   return {
     asking: 'confirm',

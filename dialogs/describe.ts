@@ -14,13 +14,16 @@ export function choicePhrase(question: string, id: string): Phrase {
   return { key: common ? `choice.${id}` : `choice.${question}.${id}` };
 }
 
-/** How a child is called: its nickname, "your child" where there is one, or its number. */
+/** How a child is called: its nickname, "your child" where there is one, or its number, with its age once that is known. */
 export function childPhrase(child: string, view: View): string | Quantity {
   const name = view.case.children.find(({ id }) => id === child)?.name;
   if (name) return name;
-  const phrase: Phrase =
-    view.children.length === 1 ? { key: 'child.only' } : { key: 'child.nth', values: { n: Number(child.slice(1)) } };
-  return { kind: 'phrase', phrase };
+  if (view.children.length === 1) return phrase('child.only');
+  const nth: Quantity = { kind: 'phrase', phrase: { key: 'child.nth', values: { n: Number(child.slice(1)) } } };
+  const age = view.ageOf(child);
+  return age === null
+    ? nth
+    : { kind: 'phrase', phrase: { key: 'child.nth-aged', values: { child: nth, age: { kind: 'age', months: age } } } };
 }
 
 const phrase = (key: string): Quantity => ({ kind: 'phrase', phrase: { key } });
@@ -36,7 +39,7 @@ type Describer = (value: FactValue, path: string) => Phrase;
 /** How a single fact is said back, by the last part of its path. */
 const BY_FIELD: Readonly<Record<string, Describer>> = {
   due: (value) => ({ key: 'fact.due', values: { date: { kind: 'date', date: String(value) } } }),
-  childCount: (value) => ({ key: 'fact.item', values: { item: String(value) } }),
+  childCount: (value) => ({ key: 'fact.children', values: { count: Number(value) } }),
   name: (value) => ({ key: 'fact.name', values: { name: String(value) } }),
   ageMonths: (value) => ({ key: 'fact.age', values: { age: { kind: 'age', months: months(value) } } }),
   birthDate: (value) => ({ key: 'fact.birth-date', values: { date: { kind: 'date', date: String(value) } } }),
@@ -82,4 +85,26 @@ export function describeAnswer(answer: {
   if (!answer.chosen) return said;
   const none = answer.chosen[0] === 'none' && !OWN_NONE.includes(question);
   return none ? [{ key: 'review.none-listed' }] : answer.chosen.map((id) => choicePhrase(question, id));
+}
+
+/** The child of an answer's question, or null for one about the whole family. */
+const childOfAnswer = ({ question }: { readonly question: string }): string | null =>
+  /^[^:]+:(c\d+)/.exec(question)?.[1] ?? null;
+
+/** What is said of answers about several children: a line for each of them; null where they are about one at most. */
+export function linesByChild<T extends { readonly question: string }>(
+  answers: readonly T[],
+  view: View,
+  describeOne: (answer: T) => readonly Phrase[],
+): readonly Phrase[] | null {
+  const children = [...new Set(answers.flatMap((answer) => childOfAnswer(answer) ?? []))];
+  if (children.length < 2) return null;
+  return [null, ...children].flatMap((child): Phrase[] => {
+    const phrases = answers.filter((answer) => childOfAnswer(answer) === child).flatMap(describeOne);
+    if (phrases.length === 0) return [];
+    const value: Quantity = { kind: 'list', phrases };
+    return child === null
+      ? [{ key: 'say.heard', values: { list: value } }]
+      : [{ key: 'review.line', values: { topic: childPhrase(child, view), value } }];
+  });
 }

@@ -1,4 +1,5 @@
-import type { Language, Reading, ReadRequest, UnitSystem } from './understanding/types.ts';
+import type { ChildPart } from './understanding/by-child.ts';
+import type { AskedSlot, Language, Reading, ReadRequest, UnitSystem } from './understanding/types.ts';
 
 /** Limits printed for one mode, as read from words: kg and cm, unrounded. */
 export interface LabelLimits {
@@ -31,6 +32,17 @@ export interface Ears {
   readonly keywords: (text: string, language: Language, group: string) => readonly string[];
   /** Ids of the things of a group that the words deny: "no coat". */
   readonly denied: (text: string, language: Language, group: string) => readonly string[];
+  /** What a message says of each of several children whose names are known, or null. */
+  readonly byName: (text: string, language: Language, names: readonly string[]) => readonly ChildPart[] | null;
+  /** What a message says of each of several children of whom only the ages are told, or null. */
+  readonly byAge: (
+    text: string,
+    language: Language,
+    today: string,
+    asked: AskedSlot | null,
+  ) => readonly string[] | null;
+  /** What the child is called of whom a text speaks, or null where that is not plain. */
+  readonly nameIn: (text: string, language: Language) => string | null;
   /** Whether a text is one of the ways to agree to something, and nothing more. */
   readonly agrees: (text: string, language: Language, to: 'consent' | 'send') => boolean;
   /** Whether a text says of a whole list that nothing of it is so, and nothing more. */

@@ -100,12 +100,16 @@ export function hearAnswer(
   return own?.unsure ? { ...settled, lead: [...settled.lead, ...howToFindOut(ask, context)] } : settled;
 }
 
-/** Reads a message that answers no question in particular: before consent, at the review, after sending. */
+/**
+ * Reads a message that answers no question in particular: before consent, at the review, after sending, or beside the
+ * question on screen, whose child it is then taken to speak of.
+ */
 export function hearOpen(
   standing: Standing,
   message: Message,
   ears: Ears,
   asking: string | null,
+  beside?: Ask,
 ): Interpretation | null {
   const { context } = standing;
   const view = viewOf(context);
@@ -116,11 +120,14 @@ export function hearOpen(
     context: readContext(context, null),
   });
   const called = childNamed(message.text, view);
-  const child = called ?? view.children[0] ?? 'c1';
+  const child = called ?? beside?.subject.child ?? view.children[0] ?? 'c1';
   // Of several children, one that is not named may be the wrong one.
   const anyone = called === null && view.children.length > 1;
   const stated = landed(reading, child, context, null, null);
-  const named = anyone ? [] : namedInPassing(view, child, message, context, ears);
+  const named =
+    anyone && beside?.subject.child === undefined
+      ? []
+      : namedInPassing(view, child, message, context, ears, beside !== undefined, reading);
   const answers = [...stated, ...named].filter((answer) => !isNoNews(view, answer));
   if (answers.length === 0) return null;
   const doubted = answers.filter(

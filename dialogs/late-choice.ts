@@ -22,5 +22,5 @@ export const lateChoice: Part = (standing, message, reading, ears) => {
   });
   if (!ask) return null;
   const heard = hearAnswer({ ...standing, ask }, ask, message, reading, ears);
-  return heard?.event?.type === 'ANSWER' ? { ...heard, lead: heardBack(heard.event.answers) } : heard;
+  return heard?.event?.type === 'ANSWER' ? { ...heard, lead: heardBack(heard.event.answers, view) } : heard;
 };

@@ -6,9 +6,10 @@ import { childNamed } from './child-named.ts';
 import { chosenIn } from './choosing.ts';
 import type { Ears } from './ears.ts';
 import { hearAnswer, hearOpen } from './hear-answer.ts';
-import type { IntakeContext } from './intake-context.ts';
+import type { Answer, IntakeContext } from './intake-context.ts';
 import {
   hasValues,
+  type Interpretation,
   just,
   type Message,
   type Part,
@@ -21,6 +22,7 @@ import { choosingLanguage } from './language-choice.ts';
 import { type Ask, askOf, nextQuestion } from './next-question.ts';
 import { questionKey } from './questions/question.ts';
 import { reviewChoices } from './review.ts';
+import { hearSeveral } from './several-children.ts';
 import type { Reading } from './understanding/types.ts';
 import { viewOf } from './view.ts';
 
@@ -33,7 +35,7 @@ const yesOrNo = ({ choiceIds, text }: Message, reading: Reading): string | null 
   );
 };
 
-/** A longer message says more than yes: nobody consents or sends by it. */
+/** A longer message says more than yes or no: nobody consents or sends by it. */
 const LONGEST_YES = 3;
 
 const consenting: Part = (standing, message, reading, ears) => {
@@ -44,7 +46,7 @@ const consenting: Part = (standing, message, reading, ears) => {
   if (ears.agrees(message.text, standing.context.language, 'consent')) return just({ type: 'CONSENT' });
   const answer = yesOrNo(message, reading);
   if (answer) return just({ type: answer === 'yes' ? 'CONSENT' : 'REFUSE' });
-  return hearOpen(standing, message, ears, null);
+  return hearSeveral(standing, null, message, ears) ?? hearOpen(standing, message, ears, null);
 };
 
 /** The question on screen, about the child and the mode that the message names where those are others. */
@@ -60,10 +62,28 @@ function asMeant(ask: Ask, { text, choiceIds }: Message, reading: Reading, conte
   return { ...ask, subject, key: questionKey(ask.question, subject) };
 }
 
-const asking: Part = (standing, message, reading, ears) =>
-  standing.ask
-    ? hearAnswer(standing, asMeant(standing.ask, message, reading, standing.context), message, reading, ears)
-    : null;
+const asking: Part = (standing, message, reading, ears) => {
+  const { ask, context } = standing;
+  if (!ask) return null;
+  return (
+    hearSeveral(standing, ask, message, ears) ??
+    hearAnswer(standing, asMeant(ask, message, reading, context), message, reading, ears) ??
+    // No answer to this question, but perhaps to a later one.
+    (message.choiceIds.length === 0 ? hearOpen(standing, message, ears, ask.question.id, ask) : null)
+  );
+};
+
+/** What was read back and is neither confirmed nor said anew by this message: it goes on being read back. */
+function keepingDoubts(heard: Interpretation, pending: readonly Answer[]): Interpretation {
+  if (heard.event?.type !== 'ANSWER') return heard;
+  const { answers, doubtful } = heard.event;
+  const anew = [...answers, ...doubtful];
+  const kept = pending.filter(
+    ({ question, facts }) =>
+      !anew.some((answer) => answer.question === question || Object.keys(facts).some((path) => path in answer.facts)),
+  );
+  return { ...heard, event: { ...heard.event, doubtful: [...doubtful, ...kept] } };
+}
 
 /** Yes, no, or in place of either the right value at once. */
 const confirming: Part = (standing, message, reading, ears) => {
@@ -71,13 +91,20 @@ const confirming: Part = (standing, message, reading, ears) => {
   const cancelling = standing.context.pending?.kind === 'cancel-time';
   if (answer === 'yes') return just({ type: 'YES' }, ...(cancelling ? [{ key: 'slot.cancelled' }] : []));
   const { pending, language } = standing.context;
-  const key = pending?.kind === 'read-back' ? pending.answers[0]?.question : undefined;
+  const doubts = pending?.kind === 'read-back' ? pending.answers : [];
+  const key = doubts[0]?.question;
   const ask = key ? askOf(key, viewOf(standing.context)) : null;
+  const several = answer ? null : hearSeveral(standing, ask, message, ears);
+  if (several) return keepingDoubts(several, doubts);
   if (ask && message.choiceIds.length === 0) {
     const context = readContext(standing.context, ask);
     const anew = ears.read({ language, asked: ask.question.slot, text: message.text, context });
     const again = hearAnswer({ ...standing, ask }, ask, message, anew, ears);
-    if (again?.event?.type === 'ANSWER' && hasValues(anew)) return again;
+    if (again?.event?.type === 'ANSWER' && hasValues(anew)) return keepingDoubts(again, doubts);
+    // "No, I don't think the tether is hooked up": the "no" may be about what else the message says.
+    const plain = answer !== null && isBrief(message.text, LONGEST_YES);
+    const beside = plain ? null : hearOpen(standing, message, ears, ask.question.id, ask);
+    if (beside) return keepingDoubts(beside, doubts);
   }
   const unsure = reading.values.answer === 'unsure' || reading.intent === 'unsure';
   return answer === 'no' || unsure ? just({ type: 'NO' }) : null;

@@ -23,7 +23,12 @@ function line({ question, subject, key }: Ask, answers: readonly Answer[], view:
   // What was said anew replaces what was said before.
   const facts = Object.assign({}, ...answers.map((answer) => answer.facts));
   const chosen = answers.at(-1)?.chosen;
-  const said = describeAnswer({ question: key, facts, ...(chosen && { chosen }) });
+  const count = facts['conversation.childCount'];
+  // Beside the topic "Children" the number alone says enough.
+  const said =
+    question.id === 'child-count' && count !== undefined
+      ? [{ key: 'fact.item', values: { item: String(count) } }]
+      : describeAnswer({ question: key, facts, ...(chosen && { chosen }) });
   const unsure = said.length === 0 && answers.some((answer) => answer.unsure);
   const topic: Phrase = {
     key: `topic.${question.id}`,

@@ -1,10 +1,11 @@
 import { decide } from '#shared/decide.ts';
 import { withAnswers } from './context-changes.ts';
-import { describeAnswer } from './describe.ts';
+import { describeAnswer, linesByChild } from './describe.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
 import type { Interpretation, wordsOf } from './interpretation.ts';
+import type { View } from './questions/question.ts';
 import type { Phrase } from './reply.ts';
-import { caseOf, makesCase } from './view.ts';
+import { caseOf, makesCase, viewOf } from './view.ts';
 
 /** Divides answers into those to use and those to read back, and refuses what no case can hold. */
 export function settle(
@@ -22,7 +23,7 @@ export function settle(
     ...earlier(context, answers, odd),
   ];
   const settled = answers.filter((a) => !doubtful.includes(a));
-  const lead = [...(tapped ? [] : heardBack(settled)), ...careCaution(settled)];
+  const lead = [...(tapped ? [] : heardBack(settled, viewOf(withAnswers(context, settled)))), ...careCaution(settled)];
   return { event: { type: 'ANSWER', answers: settled, doubtful, words }, lead };
 }
 
@@ -53,8 +54,10 @@ function earlier(context: IntakeContext, answers: readonly Answer[], odd: readon
     .map((answer) => ({ ...answer, turn: context.turn }));
 }
 
-/** What was understood, said back before the next question. */
-export const heardBack = (answers: readonly Answer[]): readonly Phrase[] => {
+/** What was understood, said back before the next question; a line a child where it is about several. */
+export function heardBack(answers: readonly Answer[], view: View): readonly Phrase[] {
+  const lines = linesByChild(answers, view, describeAnswer);
+  if (lines) return lines;
   const phrases = answers.flatMap((answer) => describeAnswer(answer));
   return phrases.length === 0 ? [] : [{ key: 'say.heard', values: { list: { kind: 'list', phrases } } }];
-};
+}

@@ -1,5 +1,8 @@
+import { isBrief } from '../brief.ts';
 import { childFact, childOf, facts, perChild, type Question, UNSURE } from './question.ts';
 import { unborn } from './seats.ts';
+
+const LONGEST_NO = 6;
 
 /** Born early, or a medical need: the child's clinician and a specially trained technician come in. */
 export const careNeeds: Question = {
@@ -21,11 +24,13 @@ export const careNeeds: Question = {
       ids,
     );
   },
-  hear: ({ named, reading }, subject, view) => {
+  hear: ({ text, named, reading }, subject, view) => {
     const told = named.filter((id) => id === 'born-early' || id === 'medical');
     if (told.length > 0) return careNeeds.choose?.(told, subject, view) ?? null;
     const answer = reading.values.answer;
-    if (answer === 'no' || named.includes('none')) return careNeeds.choose?.(['none'], subject, view) ?? null;
+    // "Healthy" says it all; in a longer message the "no" may be about something else.
+    if (named.includes('none') || (answer === 'no' && isBrief(text, LONGEST_NO)))
+      return careNeeds.choose?.(['none'], subject, view) ?? null;
     if (answer === 'yes') return facts({ [childFact(childOf(subject), 'medicalNeeds')]: true }, ['medical']);
     return answer === 'unsure' || reading.intent === 'unsure' ? UNSURE : null;
   },

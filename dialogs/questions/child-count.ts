@@ -5,6 +5,9 @@ const MOST = 8;
 /** "Two girls and a boy" says more than its first number. */
 const LONGEST_COUNT = 4;
 
+/** "Just one, my daughter": who answers and then tells more has answered. */
+const firstClause = (text: string): string => text.trim().split(/[,.;:!，。、،؛\n]/u)[0] ?? '';
+
 const extraChildren = (count: number) =>
   Object.fromEntries([
     ['conversation.childCount', count],
@@ -31,6 +34,6 @@ export const childCount: Question = {
     if (!Number.isInteger(count) || count < 1) return null;
     return count > MOST
       ? { kind: 'invalid', why: { key: 'invalid.child-count', values: { most: MOST } } }
-      : { ...facts(extraChildren(count)), ...(isBrief(text, LONGEST_COUNT) ? {} : { confirm: true }) };
+      : { ...facts(extraChildren(count)), ...(isBrief(firstClause(text), LONGEST_COUNT) ? {} : { confirm: true }) };
   },
 };

@@ -36,6 +36,9 @@ export const childName: Question = {
     const name = first.trim().slice(0, LONGEST);
     return name ? facts({ [childFact(childOf(subject), 'name')]: name }) : null;
   },
+  // Once an age is known the names have to go with the ages, so they are asked one by one.
   wording: (_, view) =>
-    view.children.every((child) => !view.known(childFact(child, 'name'))) ? 'child-names' : 'child-name',
+    view.children.every((child) => !view.known(childFact(child, 'name')) && view.ageOf(child) === null)
+      ? 'child-names'
+      : 'child-name',
 };

@@ -204,7 +204,8 @@ export const createReader = (lexicons: Lexicons): Reader => {
       if (tokens.length > MOST_TOKENS) return NOTHING;
       const message = messageOf(vocabulary, tokens);
       const context = request.context ?? {};
-      return readTurn({ message, scope: readScope(message), request, context, today: context.today ?? DEFAULT_TODAY });
+      const scope = readScope(message, request.anyChild);
+      return readTurn({ message, scope, request, context, today: context.today ?? DEFAULT_TODAY });
     },
     recogniseLanguage: createRecogniser(lexicons),
   };

@@ -14,7 +14,8 @@ export interface Scope {
 const STRONG = '.;!?\n';
 const WEAK = ',()';
 
-export const readScope = (message: Message): Scope => {
+/** Parts a message. `anyChild`: whoever it speaks of is the child it is read for, so that nobody in it is another. */
+export const readScope = (message: Message, anyChild = false): Scope => {
   const breaks = new Map<number, 'weak' | 'turn'>();
   for (const hit of hitsOf(message, 'relation', 'now', 'but')) breaks.set(hit.start, 'turn');
   const others = new Set(hitsOf(message, 'cue', 'other-child').map(({ end }) => end));
@@ -52,7 +53,7 @@ export const readScope = (message: Message): Scope => {
     if (broken === 'turn') turns.add(inClause);
     if (ends || broken === 'turn') isOther = false;
     const subject = starts.get(at);
-    if (subject) isOther = subject === 'other-child';
+    if (subject) isOther = !anyChild && subject === 'other-child';
     clause.push(inClause);
     sentence.push(inSentence);
     other.push(isOther);

@@ -61,6 +61,8 @@ export interface ReadRequest {
   asked: AskedSlot | null;
   text: string;
   context?: ReadContext;
+  /** Whoever the text speaks of is the child it is read for: a part of a message about several. */
+  anyChild?: boolean;
 }
 
 export interface Reading {

@@ -1,11 +1,13 @@
 import type { Ears } from '#dialogs/ears.ts';
+import { byAge, byName, partingsOf } from '#dialogs/understanding/by-child.ts';
 import { readDenied, readKeywords, readWhole } from '#dialogs/understanding/checklists.ts';
 import { readCount } from '#dialogs/understanding/counts.ts';
 import { readEmergency } from '#dialogs/understanding/emergency.ts';
 import { readLimits } from '#dialogs/understanding/label-limits.ts';
+import { nameIn } from '#dialogs/understanding/names.ts';
 import { createReader, LONGEST_MESSAGE } from '#dialogs/understanding/reader.ts';
 import { readSeatDates } from '#dialogs/understanding/seat-dates.ts';
-import type { Language } from '#dialogs/understanding/types.ts';
+import type { AskedSlot, Language } from '#dialogs/understanding/types.ts';
 import { readingVocabulary, type Vocabulary } from '#dialogs/understanding/vocabulary.ts';
 import { readWords } from '#dialogs/understanding/words.ts';
 import { loadChecklistWords } from './checklists.ts';
@@ -39,6 +41,21 @@ export function createEars(): Ears {
     }
     return [];
   };
+  const partings = new Map<Language, RegExp>();
+  const partingsIn = (language: Language): RegExp => {
+    const known = partings.get(language);
+    if (known) return known;
+    const own = [...new Set([language, 'en' as const])].map((each) => lexicons[each]);
+    const plain = (words: readonly string[]) => words.filter((word) => /^[\p{L}\p{M}\s'’&]+$/u.test(word));
+    const made = partingsOf(
+      own.flatMap(({ relations }) => plain(relations.and)),
+      own.flatMap(({ cues }) => plain([...cues.several, ...cues['this-child'], ...cues['other-child']])),
+    );
+    partings.set(language, made);
+    return made;
+  };
+  const openly = (text: string, language: Language, asked: AskedSlot | null, today?: string) =>
+    reader.read({ language, asked, text, anyChild: true, ...(today && { context: { today, units: 'us' } }) });
   return {
     read: reader.read,
     recogniseLanguage: reader.recogniseLanguage,
@@ -53,6 +70,16 @@ export function createEars(): Ears {
     },
     keywords: (text, language, group) => firstOf(text, language, group, readKeywords),
     denied: (text, language, group) => firstOf(text, language, group, readDenied),
+    byName: (text, language, names) =>
+      byName(
+        text.slice(0, LONGEST_MESSAGE),
+        partingsIn(language),
+        names,
+        (part) => /\p{N}/u.test(part) || Object.keys(openly(part, language, null).values).length > 0,
+      ),
+    byAge: (text, language, today, asked) =>
+      byAge(text.slice(0, LONGEST_MESSAGE), partingsIn(language), (part) => openly(part, language, asked, today)),
+    nameIn: (text, language) => nameIn(text, vocabularyOf(language)),
     agrees: (text, language, to) =>
       wordsOf(language).some((words) => readWhole(text.slice(0, LONGEST_MESSAGE), words, to) === 'yes'),
     deniesAll: (text, language) =>

@@ -5,7 +5,7 @@ import type { Case } from '#shared/case.ts';
 import { aFamily, place, type Rider } from '../shared/arranging/families.ts';
 
 const viewOf = (family: Case): View =>
-  ({ case: family, children: family.children.map(({ id }) => id) }) as unknown as View;
+  ({ case: family, children: family.children.map(({ id }) => id), ageOf: () => null }) as unknown as View;
 
 /** A family as the chat knows it: the places in use, with nothing known but row and side. */
 const chatted = (...riders: readonly Rider[]): Case => {
