@@ -13,6 +13,7 @@ import { ADVISED_MODES } from './case.ts';
 export const MOST_LISTED = 100;
 /** Beyond these no vehicle is searched. */
 export const LARGEST = { children: 8, positions: 12, abreast: 4, seats: 16 } as const;
+const CAPS = `${LARGEST.children} children, ${LARGEST.seats} seats, ${LARGEST.positions} positions, ${LARGEST.abreast} of them in a row`;
 
 export const arrangementsSchema = z.strictObject({
   arrangements: z.array(
@@ -45,7 +46,7 @@ export const tooLarge = (family: Case): { path: string; message: string } | null
   const positions = family.vehicle?.positions ?? [];
   const abreast = Math.max(0, ...positions.map(({ row }) => positions.filter((one) => one.row === row).length));
   const over = (path: string, count: number, most: number, what: string) =>
-    count > most ? { path, message: `${count} ${what}; at most ${most} can be arranged` } : null;
+    count > most ? { path, message: `${count} ${what}; at most ${most} can be arranged (${CAPS})` } : null;
   return (
     over('$.children', family.children.length, LARGEST.children, 'children') ??
     over('$.seats', family.seats.length, LARGEST.seats, 'seats') ??

@@ -1,15 +1,13 @@
 import type { Case, Position, Seat } from '../case.ts';
 import type { Change } from './changes.ts';
 import { CHANGES, changedPosition, idealPosition, idealSeat, LIFTED_BY, NEW_SEAT } from './changes.ts';
+import { fewestNeeded } from './fewest-needed.ts';
 import type { Option, Riding } from './options.ts';
 import { atPosition, modeWithoutSeat, riding } from './options.ts';
 import type { Locks } from './plan-table.ts';
-import { ridingsOf } from './plan-table.ts';
+import { mayExchange, ridingsOf } from './plan-table.ts';
 import type { Row } from './rows.ts';
 import { rowsOf, widthsFit } from './rows.ts';
-
-/** Among more children, what would help is looked for with the seats as they are: then a smaller set may be missed. */
-const MOST_EXCHANGING = 4;
 
 /** More sets than this are not told. */
 const MOST_SETS = 50;
@@ -86,67 +84,126 @@ const named = (changes: Set_): string[] => {
   });
 };
 
+/** Options of one place without those for which another one does the same with no change more. */
+const undominated = (options: readonly ChangedOption[]): readonly ChangedOption[] => {
+  const belted = ({ mode }: ChangedOption) => mode === 'seat-belt';
+  return options.filter(
+    (option, i) =>
+      !options.some(
+        (other, j) =>
+          i !== j &&
+          other.child === option.child &&
+          other.seat === option.seat &&
+          belted(other) === belted(option) &&
+          other.changes.every((change) => option.changes.includes(change)) &&
+          (other.changes.length < option.changes.length || j < i),
+      ),
+  );
+};
+
 /**
  * The smallest sets of changes of which each makes a plan possible where none is; in codes (changes.ts). All sets have the
- * same size, so none holds another. Empty where no change of the table helps; `positions` where none is known.
+ * same size, so none holds another, and no smaller one would do. Any child may have any seat among so few that plans
+ * exchange them (`mayExchange`), else each its own. Empty where no change of the table helps; `positions` where none is
+ * known.
  */
 export const smallestChanges = (family: Case, locks: Locks): string[][] => {
   const known = family.vehicle?.positions ?? [];
   if (known.length === 0) return [['positions']];
   const positions = [...known, ...family.children.map((_, i) => idealPosition(`another ${i}`))];
   const rows: readonly Row[] = [...rowsOf(known), ...family.children.map((_, i) => [known.length + i])];
+  const placesFrom = rows.map((_, at) =>
+    rows.slice(at).reduce((sum, row) => sum + row.filter((place) => place < known.length).length, 0),
+  );
   const added = newSeats(family);
   const allSeats = [...family.seats, ...added.map(({ seat }) => seat)];
   const ridings = [
-    ...ridingsOf(family, family.children.length <= MOST_EXCHANGING).map((each) => ({
-      riding: each,
-      changes: [] as Set_,
-    })),
+    ...ridingsOf(family, mayExchange(family)).map((each) => ({ riding: each, changes: [] as Set_ })),
     ...added.flatMap(({ riding: each, seat }) => (each ? [{ riding: each, changes: [seat.id] as Set_ }] : [])),
   ];
   const options = positions.map((position, index) =>
-    ridings.flatMap(({ riding: each, changes }) => {
-      const lock = locks[family.children[each.child]?.id ?? ''];
-      if (lock !== undefined && lock !== position.id) return [];
-      const before = index < known.length ? changes : [...changes, 'another-position'];
-      const found = optionAt(each, position, index, before);
-      return found ? [found] : [];
-    }),
+    undominated(
+      ridings.flatMap(({ riding: each, changes }) => {
+        const lock = locks[family.children[each.child]?.id ?? ''];
+        if (lock !== undefined && lock !== position.id) return [];
+        const before = index < known.length ? changes : [...changes, 'another-position'];
+        const found = optionAt(each, position, index, before);
+        return found ? [found] : [];
+      }),
+    ),
   );
+  const isOwn = (seat: number): boolean => seat < family.seats.length;
+  const fewest = fewestNeeded(
+    options.flat().map(({ child, seat, changes }) => ({
+      child,
+      cost: changes.length,
+      seat: seat !== null && isOwn(seat) ? seat : null,
+      newSeat: seat !== null && !isOwn(seat),
+    })),
+  );
+  /** Seats that more than one child could have; who takes any other is in nobody's way. */
+  const shared = family.seats.reduce((bits, _, seat) => {
+    const children = new Set(options.flat().flatMap((option) => (option.seat === seat ? [option.child] : [])));
+    return children.size > 1 ? bits | (1 << seat) : bits;
+  }, 0);
   const all = 2 ** family.children.length - 1;
   const memo = new Map<string, Smallest>();
-  const visit = (row: number, children: number, seats: number): Smallest => {
+  /** Where nothing was found within a budget, so that a smaller one is not tried again. */
+  const beyond = new Map<string, number>();
+
+  /** The smallest sets from a row on, of at most `budget` changes; none where there are none. */
+  const visit = (row: number, children: number, seats: number, budget: number): Smallest => {
     if (children === all) return NOTHING;
     const places = rows[row];
-    if (places === undefined) return NONE;
+    if (places === undefined || fewest(all & ~children, seats, placesFrom[row] ?? 0) > budget) return NONE;
     const key = `${row} ${children} ${seats}`;
-    const found = memo.get(key) ?? fillRow(row, places, children, seats);
-    memo.set(key, found);
-    return found;
+    const found = memo.get(key);
+    if (found) return found.size <= budget ? found : NONE;
+    if ((beyond.get(key) ?? -1) >= budget) return NONE;
+    const least = Math.max((beyond.get(key) ?? -1) + 1, fewest(all & ~children, seats, placesFrom[row] ?? 0));
+    const made = fillRow(row, places, children, seats, { least, budget });
+    if (made.size <= budget) memo.set(key, made);
+    else beyond.set(key, budget);
+    return made;
   };
-  const fillRow = (row: number, places: Row, children: number, seats: number): Smallest => {
-    let size = Number.POSITIVE_INFINITY;
+
+  /** Fewer than `least` are known not to do. */
+  const fillRow = (
+    row: number,
+    places: Row,
+    children: number,
+    seats: number,
+    { least, budget }: { readonly least: number; readonly budget: number },
+  ): Smallest => {
+    let size = budget;
     let sets = new Map<string, Set_>();
     const here = places.map((place) => positions[place] as Position);
+    const placesBehind = placesFrom[row + 1] ?? 0;
+    // Further positions are alike: the first child that is left takes the first of them.
+    const further = (places[0] ?? 0) >= known.length;
+    const next = further ? 31 - Math.clz32(~children & (children + 1)) : null;
     const take = (at: number, sit: number, used: number, chosen: readonly ChangedOption[], spent: number): void => {
-      if (spent > size) return;
+      if (size === least && sets.size >= MOST_SETS) return;
+      const room = places.length - at + placesBehind;
+      if (spent + fewest(all & ~sit, used, further ? 0 : room) > size) return;
       const place = places[at];
       if (place !== undefined) {
-        take(at + 1, sit, used, chosen, spent);
+        if (!further) take(at + 1, sit, used, chosen, spent);
         for (const option of options[place] ?? []) {
-          const seat = option.seat === null ? 0 : 1 << option.seat;
+          const seat = option.seat === null ? 0 : (1 << option.seat) & shared;
           if ((sit & (1 << option.child)) !== 0 || (used & seat) !== 0) continue;
+          if (next !== null && option.child !== next) continue;
           const cost = spent + option.changes.length;
           take(at + 1, sit | (1 << option.child), used | seat, [...chosen, option], cost);
         }
         return;
       }
-      const rest = visit(row + 1, sit, used);
+      const rest = visit(row + 1, sit, used, size - spent);
       if (spent + rest.size > size || (spent + rest.size === size && sets.size >= MOST_SETS)) return;
       const own = chosen.flatMap(({ changes }) => changes);
       for (const narrowed of narrowings(family, allSeats, here, chosen)) {
         const total = spent + narrowed.length + rest.size;
-        if (total > size || total === Number.POSITIVE_INFINITY) continue;
+        if (total > size) continue;
         if (total < size) {
           size = total;
           sets = new Map();
@@ -154,14 +211,20 @@ export const smallestChanges = (family: Case, locks: Locks): string[][] => {
         for (const more of rest.sets.values()) {
           if (sets.size >= MOST_SETS) break;
           const set = sorted([...own, ...narrowed, ...more]);
-          if (sets.size < MOST_SETS) sets.set(set.join('\n'), set);
+          sets.set(set.join('\n'), set);
         }
       }
     };
     take(0, children, seats, [], 0);
-    return { size, sets };
+    return sets.size > 0 ? { size, sets } : NONE;
   };
-  const { sets } = visit(0, 0, 0);
+
+  if (family.children.some((_, child) => !options.flat().some((option) => option.child === child))) return [];
+  // Budget after budget: the first that suffices is the smallest number of changes. Another seat at another position is
+  // as much as a child takes; held to a known one, all that can change there, and a narrower seat.
+  const most = (Object.keys(locks).length > 0 ? 4 : 2) * family.children.length;
+  let sets: Smallest['sets'] = NONE.sets;
+  for (let budget = 1; budget <= most && sets.size === 0; budget++) ({ sets } = visit(0, 0, 0, budget));
   const bySteps = (a: Set_, b: Set_): number => {
     const at = a.findIndex((change, i) => change !== b[i]);
     return at < 0 ? 0 : compare(a[at] ?? '', b[at] ?? '');

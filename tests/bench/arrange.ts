@@ -1,6 +1,7 @@
 import { arrange } from '#shared/arrange.ts';
 import { bruteForce } from '../shared/arranging/brute-force.ts';
 import { aFamily, place, REAR_BENCH } from '../shared/arranging/families.ts';
+import { fewestByTrial } from '../shared/arranging/fewest-by-trial.ts';
 
 const RUNS = 41;
 
@@ -33,6 +34,14 @@ export const benchArrange = () => {
   if (tried !== total) throw new Error(`${total} plans against ${tried}`);
   const milliseconds = median(Array.from({ length: RUNS }, () => timed(() => arrange(family))));
   const unreadMilliseconds = median(Array.from({ length: RUNS }, () => timed(() => arrange(unread))));
+  // The same family where no place takes a tether and every belt is a lap belt: the fewest changes, against trying all.
+  const poor = van.map((one) => ({ ...one, tetherAnchor: false, belt: 'lap-only' as const }));
+  const blocked = { ...family, vehicle: { positions: poor } };
+  const fewest = arrange(blocked).blockedBy[0]?.length ?? 0;
+  const triedFewest = fewestByTrial(blocked, true, fewest);
+  if (triedFewest !== fewest) throw new Error(`${fewest} changes against ${triedFewest}`);
+  const blockedMilliseconds = median(Array.from({ length: RUNS }, () => timed(() => arrange(blocked))));
+  const blockedBaselineMilliseconds = timed(() => fewestByTrial(blocked, true, fewest));
   const baselineMilliseconds = median(Array.from({ length: 3 }, () => timed(() => bruteForce(family))));
   const round = (value: number) => Number(value.toFixed(1));
   return {
@@ -40,6 +49,9 @@ export const benchArrange = () => {
     plans: total,
     milliseconds: round(milliseconds),
     labelsUnreadMilliseconds: round(unreadMilliseconds),
+    fewestChanges: fewest,
+    fewestChangesMilliseconds: round(blockedMilliseconds),
+    fewestChangesBaselineMilliseconds: round(blockedBaselineMilliseconds),
     baseline: 'trying all',
     baselineMilliseconds: round(baselineMilliseconds),
     ratio: round(baselineMilliseconds / milliseconds),

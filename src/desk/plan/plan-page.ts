@@ -1,4 +1,5 @@
 import type { Arrangement, Arrangements } from '#shared/arrange.ts';
+import { LARGEST } from '#shared/arrange.ts';
 import type { Locks } from '#shared/arranging/plan-table.ts';
 import type { Case } from '#shared/case.ts';
 import type { CaseNames } from '../case-names.ts';
@@ -139,7 +140,7 @@ function changeWords({ voice, names, family }: PlanView, named: string): string 
 
 function plansPart(view: PlanView): Html {
   const { voice, found, shown, reference, locks, family } = view;
-  if (found === null) return html`<p class="notice">${voice.say('plan.tooLarge')}</p>`;
+  if (found === null) return html`<p class="notice">${voice.say('plan.tooLarge', LARGEST)}</p>`;
   if (found.total === 0) {
     const sets = found.blockedBy.slice(0, MORE);
     return html`<p class="notice" role="status">${voice.say('plan.none')}</p>

@@ -41,7 +41,7 @@ const position = (id: (typeof IDS)[number]): fc.Arbitrary<Position> =>
     .map((facts) => place(id, facts));
 
 /** Families of exact children in a vehicle, of any kind that the rules tell apart; `children` at most. */
-export const arbitraryFamily = (children: number): fc.Arbitrary<Case> =>
+export const arbitraryFamily = (children: number, least = 1): fc.Arbitrary<Case> =>
   fc
     .record({
       riders: fc.array(
@@ -51,7 +51,7 @@ export const arbitraryFamily = (children: number): fc.Arbitrary<Case> =>
           at: maybe(fc.nat(IDS.length - 1)),
           mode: maybe(fc.constantFrom('rear-facing' as const, 'forward-facing' as const, 'booster' as const)),
         }),
-        { minLength: 1, maxLength: children },
+        { minLength: least, maxLength: children },
       ),
       positions: fc.subarray([...IDS], { minLength: 1, maxLength: 5 }).chain((ids) => fc.tuple(...ids.map(position))),
       spare: maybe(names(SEATS)),

@@ -5,7 +5,7 @@ import type { AdvisedMode, Case, Child, Limits, Position, Seat } from '#shared/c
  * Every plan by trying all, written from the design's tables with literal figures and nothing of the rules core: exact
  * children of known age and size, label limits that are numbers, none or unknown.
  */
-const MODES = ['rear-facing', 'forward-facing', 'booster', 'seat-belt'] as const;
+export const MODES = ['rear-facing', 'forward-facing', 'booster', 'seat-belt'] as const;
 const KINDS: Record<string, readonly string[]> = {
   'rear-facing-only': ['rear-facing'],
   convertible: ['rear-facing', 'forward-facing'],
@@ -22,7 +22,7 @@ const HIGHEST = {
 } as const;
 const E = 1e-6;
 
-type Exact = Child & { ageMonths: number; weightKg: number; heightCm: number };
+export type Exact = Child & { ageMonths: number; weightKg: number; heightCm: number };
 type Mode = 'rear-facing' | 'forward-facing' | 'booster';
 
 const over = (value: number, limit: unknown) => typeof limit === 'number' && value > limit + E;
@@ -45,7 +45,7 @@ const beltReady = ({ ageMonths, heightCm }: Exact) => ageMonths >= 156 || (ageMo
 const boosterReady = ({ ageMonths, weightKg }: Exact) => ageMonths >= 48 && !under(weightKg, 18.1436948);
 
 /** Fits, and no finding of "before the next trip" or "at the visit" is against the mode. */
-const mayRide = (child: Exact, seat: Seat | null, mode: AdvisedMode): boolean => {
+export const mayRide = (child: Exact, seat: Seat | null, mode: AdvisedMode): boolean => {
   if (mode === 'seat-belt') return seat === null && beltReady(child);
   if (!canFit(child, seat, mode)) return false;
   if (mode === 'forward-facing') {
@@ -56,7 +56,7 @@ const mayRide = (child: Exact, seat: Seat | null, mode: AdvisedMode): boolean =>
 };
 
 /** The most protective of what may be advised; an unknown fit counts as fitting. */
-const advised = (child: Exact, seat: Seat | null): number => {
+export const advised = (child: Exact, seat: Seat | null): number => {
   if (beltReady(child)) return 3;
   if (canFit(child, seat, 'rear-facing') || child.ageMonths < 24) return 0;
   if (canFit(child, seat, 'forward-facing')) return 1;
@@ -71,14 +71,14 @@ const advised = (child: Exact, seat: Seat | null): number => {
   return child.ageMonths < 60 && typical ? 1 : 2;
 };
 
-const placeAllowed = (mode: AdvisedMode, { belt, tetherAnchor, frontAirBag, facing }: Position): boolean =>
+export const placeAllowed = (mode: AdvisedMode, { belt, tetherAnchor, frontAirBag, facing }: Position): boolean =>
   facing !== 'side' &&
   facing !== 'rear' &&
   !(mode === 'rear-facing' && frontAirBag === 'active') &&
   !(mode === 'forward-facing' && tetherAnchor === false) &&
   !((mode === 'booster' || mode === 'seat-belt') && belt === 'lap-only');
 
-type Chosen = Pick<ArrangedPlace, 'childId' | 'seatId' | 'positionId' | 'mode'>;
+export type Chosen = Pick<ArrangedPlace, 'childId' | 'seatId' | 'positionId' | 'mode'>;
 
 export interface Tried {
   readonly places: readonly Chosen[];
@@ -86,7 +86,7 @@ export interface Tried {
   readonly cost: readonly number[];
 }
 
-const allFit = (family: Case, places: readonly Chosen[]): boolean => {
+export const allFit = (family: Case, places: readonly Chosen[]): boolean => {
   const positions = family.vehicle?.positions ?? [];
   return positions.every(({ row }) => {
     if (row == null) return true;

@@ -2,9 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { arrange, MOST_LISTED } from '#shared/arrange.ts';
 import { applyChange } from '#shared/arranging/changes.ts';
+import { mayExchange } from '#shared/arranging/plan-table.ts';
 import { parseCase } from '#shared/case.ts';
 import { arbitraryFamily } from './arbitrary-family.ts';
 import { bruteForce } from './brute-force.ts';
+import { fewestByTrial } from './fewest-by-trial.ts';
+
+const MOST_TRIED = 4;
 
 const key = (places: readonly { childId: string; seatId: string | null; positionId: string; mode: string }[]) =>
   places.map(({ childId, seatId, positionId, mode }) => [childId, seatId, positionId, mode].join(' ')).join('; ');
@@ -63,5 +67,29 @@ describe('the search for plans', () => {
       { numRuns: 250 },
     );
     expect(blocked).toBeGreaterThan(60);
+  });
+
+  it.each([
+    ['few', arbitraryFamily(4), 100],
+    ['five or six', arbitraryFamily(6, 5), 60],
+    ['seven or eight', arbitraryFamily(8, 7), 60],
+  ] as const)('names as few changes as trying all does, with %s children', (_, families, numRuns) => {
+    const sizes: number[] = [];
+    fc.assert(
+      fc.property(families, (family) => {
+        const { total, blockedBy } = arrange(family);
+        if (total > 0) return;
+        const size = blockedBy[0]?.length ?? 0;
+        expect(blockedBy.every((set) => set.length === size)).toBe(true);
+        // Trying all takes too long where much must change; then nothing smaller within reach may do.
+        const reach = Math.min(size, MOST_TRIED);
+        const tried = fewestByTrial(family, mayExchange(family), reach);
+        if (size > 0) expect(tried).toBe(size <= MOST_TRIED ? size : null);
+        sizes.push(size);
+      }),
+      { numRuns },
+    );
+    expect(sizes.length).toBeGreaterThan(20);
+    expect(new Set(sizes).size).toBeGreaterThan(2);
   });
 });
