@@ -68,6 +68,7 @@ const FIELD_OF: Readonly<Record<FirstProblem, string>> = {
   passwordShort: 'password',
   passwordLong: 'password',
   passwordIsName: 'password',
+  passwordCommon: 'password',
   passwordsDiffer: 'again',
 };
 

@@ -1,4 +1,5 @@
 import type { Account } from '#src/store/accounts.ts';
+import { isCommonPassword } from './common-password.ts';
 import { type DeskDeps, SESSION_LIMITS } from './deps.ts';
 import { delayAfter, delayOfAddress, type GuessKeys } from './guessing.ts';
 import { hashPassword, MAX_PASSWORD_LENGTH, MIN_PASSWORD_LENGTH, passwordIsRight } from './password.ts';
@@ -48,7 +49,13 @@ export async function signIn(people: People, name: string, password: string, key
   return { ok: false, waitMs: Math.max(...waits) };
 }
 
-export type FirstProblem = 'nameMissing' | 'passwordShort' | 'passwordLong' | 'passwordIsName' | 'passwordsDiffer';
+export type FirstProblem =
+  | 'nameMissing'
+  | 'passwordShort'
+  | 'passwordLong'
+  | 'passwordIsName'
+  | 'passwordCommon'
+  | 'passwordsDiffer';
 
 export interface FirstForm {
   readonly name: string;
@@ -64,6 +71,7 @@ export function firstProblem({ name, password, again }: FirstForm): FirstProblem
   if (length(password) < MIN_PASSWORD_LENGTH) return 'passwordShort';
   if (password.length > MAX_PASSWORD_LENGTH) return 'passwordLong';
   if (password.trim().toLowerCase() === name.trim().toLowerCase()) return 'passwordIsName';
+  if (isCommonPassword(password, name)) return 'passwordCommon';
   return password === again ? null : 'passwordsDiffer';
 }
 

@@ -48,6 +48,7 @@ describe('the first sign-in link', () => {
     ['a name that is too long', { name: 'x'.repeat(81) }, 'Enter a name'],
     ['a short password', { password: 'fourteen chars', again: 'fourteen chars' }, 'at least 15'],
     ['a password without end', { password: 'x'.repeat(201), again: 'x'.repeat(201) }, 'at most 200'],
+    ['a common password', { password: 'passwordpassword', again: 'passwordpassword' }, 'harder to guess'],
     ['the name as password', { name: 'robin ash of old', password: 'Robin Ash of old' }, 'not your name'],
     ['two passwords', { again: `${PASSWORD}!` }, 'not the same'],
   ])('asks again for %s, and keeps the name that was typed', async (_, wrong, text) => {
