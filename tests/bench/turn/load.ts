@@ -31,6 +31,13 @@ export async function openConnector() {
   };
 }
 
+/** An intake has run as it was written when its last answer was heard as the last. */
+export function assertEnded({ channelData }: ReturnType<Connector['take']>): void {
+  const { lapwing } = (channelData ?? {}) as { lapwing?: { asking: string | null } };
+  if (lapwing?.asking !== 'anything-else' && lapwing?.asking !== null)
+    throw new Error(`an intake ended at ${lapwing?.asking}`);
+}
+
 export type Connector = Awaited<ReturnType<typeof openConnector>>;
 
 const agent = new Agent({ keepAlive: true });
@@ -54,7 +61,8 @@ function post(url: string, activity: object): Promise<number> {
 }
 
 export interface Load {
-  readonly url: string;
+  /** Of the bot, or of each of its instances: every message goes to the next one. */
+  readonly url: string | readonly string[];
   readonly connector: Connector;
   readonly scripts: readonly Script[];
   /** Whole conversations in all, and at a time; every conversation is begun by somebody joining. */
@@ -64,12 +72,20 @@ export interface Load {
   readonly run: string;
   /** Looks at the last activity of each conversation. */
   readonly onEnd?: (last: ReturnType<Connector['take']>) => void;
+  /** Hears how many turns were answered so far. */
+  readonly onTurn?: (turns: number) => void;
 }
 
 /** Drives whole conversations through a bot; gives the milliseconds of every turn, and how long all took. */
-export async function drive({ url, connector, scripts, conversations, atOnce, run, onEnd }: Load) {
+export async function drive({ url, connector, scripts, conversations, atOnce, run, onEnd, onTurn }: Load) {
+  const urls = [url].flat();
   const turnsMs: number[] = [];
   let next = 0;
+  let sent = 0;
+  const turn = async (activity: object): Promise<void> => {
+    turnsMs.push(await post(urls[sent++ % urls.length] as string, activity));
+    onTurn?.(turnsMs.length);
+  };
   const converse = async (nth: number): Promise<void> => {
     const script = nth % scripts.length;
     const conversation = conversationName(script, `${run}-${nth}`);
@@ -82,9 +98,9 @@ export async function drive({ url, connector, scripts, conversations, atOnce, ru
       locale: 'en',
     };
     const joined = { type: 'conversationUpdate', id: 'join', membersAdded: [{ id: 'family' }], ...common };
-    turnsMs.push(await post(url, joined));
-    for (const [turn, text] of (scripts[script]?.answers ?? []).entries())
-      turnsMs.push(await post(url, { type: 'message', id: `${turn}`, text, ...common }));
+    await turn(joined);
+    for (const [nth, text] of (scripts[script]?.answers ?? []).entries())
+      await turn({ type: 'message', id: `${nth}`, text, ...common });
     const last = connector.take(conversation);
     onEnd?.(last);
   };
