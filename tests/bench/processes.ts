@@ -13,6 +13,8 @@ const statOf = (pid: number | string): readonly string[] => {
   return text.slice(text.lastIndexOf(')') + 2).split(' ');
 };
 
+const nameOf = (pid: number | string): string => readFileSync(`/proc/${pid}/comm`, 'utf8').trim();
+
 /** Seconds of processor time that a process has used, in the kernel too (proc(5), fields 14 and 15); null without `/proc`. */
 export function cpuSeconds(pid: number): number | null {
   if (!existsSync(`/proc/${pid}/stat`)) return null;
@@ -27,11 +29,15 @@ export function residentMB(pid: number): number | null {
   return kB === undefined ? null : Number(kB) / 1024;
 }
 
-/** The processes that a process has started and that still run. */
-export const childrenOf = (pid: number): readonly number[] =>
-  readdirSync('/proc')
-    .filter((name) => /^\d+$/.test(name) && existsSync(`/proc/${name}/stat`) && Number(statOf(name)[1]) === pid)
-    .map(Number);
+/** All that run now and were started by a process, or by those that it started, with the names of their programs. */
+export function descendantsOf(pid: number): readonly { readonly pid: number; readonly name: string }[] {
+  const all = readdirSync('/proc')
+    .filter((name) => /^\d+$/.test(name) && existsSync(`/proc/${name}/stat`))
+    .map((name) => ({ pid: Number(name), parent: Number(statOf(name)[1]), name: nameOf(name) }));
+  const below = (parent: number): typeof all =>
+    all.filter((each) => each.parent === parent).flatMap((each) => [each, ...below(each.pid)]);
+  return below(pid);
+}
 
 export interface BotProcess {
   readonly url: string;

@@ -48,10 +48,12 @@ async function round({ urls, pids, ours }: Driven, connector: Connector, run: st
  * beside another one, as medians over the rounds, ratios first.
  */
 export async function interleaved(bots: readonly Driven[], connector: Connector, settings: Rounds) {
-  for (const bot of bots) await round(bot, connector, 'warm-up', { ...settings, conversations: settings.warmUp });
+  // Bots may share a database, so no two runs have the same name.
+  for (const [i, bot] of bots.entries())
+    await round(bot, connector, `${i}-warm-up`, { ...settings, conversations: settings.warmUp });
   const rows: Round[][] = bots.map(() => []);
   for (let nth = 0; nth < settings.rounds; nth++)
-    for (const [i, bot] of bots.entries()) rows[i]?.push(await round(bot, connector, `${nth}`, settings));
+    for (const [i, bot] of bots.entries()) rows[i]?.push(await round(bot, connector, `${i}-${nth}`, settings));
   const column = (bot: number, figure: keyof Round) => rows[bot]?.map((each) => each[figure]) ?? [];
   return (ours: number, theirs: number) => ({
     ratio: medianRatio(column(ours, 'turnsPerSecond'), column(theirs, 'turnsPerSecond')),
