@@ -14,7 +14,7 @@ import { caregiver, type DeliverToCaregiver } from '#src/handoff/caregiver.ts';
 import { createDestinations } from '#src/handoff/destinations.ts';
 import { createDispatcher } from '#src/handoff/dispatcher.ts';
 import { remindingByMail } from '#src/handoff/reminder-mail.ts';
-import { createPhotoReader } from '#src/label-photo/photo-reader.ts';
+import { photoReaderLater } from '#src/label-photo/photo-reader-later.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { createLog } from '#src/log.ts';
 import { bundlePage } from '#src/page/bundle.ts';
@@ -111,7 +111,7 @@ async function start(config: Config): Promise<void> {
     remind: createRemind(words),
   });
   const turns = inOrder(steps, store.alone);
-  const photos = createPhotoReader(() => clock().toISOString().slice(0, 10));
+  const photos = photoReaderLater(() => clock().toISOString().slice(0, 10));
   const server = createServer({
     readPhoto: photos.read,
     config,

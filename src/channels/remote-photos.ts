@@ -1,4 +1,4 @@
-import { MAX_PHOTO_BYTES } from '#src/label-photo/photo.ts';
+import { MAX_PHOTO_BYTES } from '#src/label-photo/photo-bytes.ts';
 import type { PhotoReader } from '#src/label-photo/photo-reader.ts';
 import type { SentPhoto } from '#src/turns/turns-types.ts';
 import type { PhotoGate } from './photo-gate.ts';

@@ -1,6 +1,7 @@
 import { readFile, stat } from 'node:fs/promises';
 import { createOcr } from '#src/label-photo/ocr.ts';
-import { MAX_PHOTO_BYTES, type PhotoError, takePhoto } from '#src/label-photo/photo.ts';
+import { type PhotoError, takePhoto } from '#src/label-photo/photo.ts';
+import { MAX_PHOTO_BYTES } from '#src/label-photo/photo-bytes.ts';
 import { readLabel } from '#src/label-photo/read-label.ts';
 
 const MESSAGES: Readonly<Record<PhotoError | 'unreadable', string>> = {

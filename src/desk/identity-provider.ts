@@ -1,4 +1,4 @@
-import * as client from 'openid-client';
+import type { Configuration } from 'openid-client';
 import type { Role } from '#src/store/accounts.ts';
 import type { Flow } from './oidc-flow.ts';
 
@@ -60,10 +60,12 @@ function nameIn(claims: Claims): string {
 
 /** Signing in by OpenID Connect: authorization code with PKCE, state and nonce (OpenID Connect Core 1.0, RFC 7636). */
 export function createIdentityProvider(settings: ProviderSettings): IdentityProvider {
-  let found: Promise<client.Configuration> | null = null;
+  const library = import('openid-client');
+  let found: Promise<Configuration> | null = null;
 
   /** What discovery says, asked for once; asked for again after it failed. */
-  const configuration = (): Promise<client.Configuration> => {
+  const configuration = async (): Promise<Configuration> => {
+    const client = await library;
     const issuer = new URL(settings.issuer);
     // Plain http is taken for this machine only; the settings refuse it elsewhere.
     const execute = issuer.protocol === 'http:' ? [client.allowInsecureRequests] : [];
@@ -80,6 +82,7 @@ export function createIdentityProvider(settings: ProviderSettings): IdentityProv
     async begin(flow, redirectUri) {
       const config = await configuration().catch(() => null);
       if (!config) return null;
+      const client = await library;
       return client.buildAuthorizationUrl(config, {
         redirect_uri: redirectUri,
         scope: settings.scopes,
@@ -94,6 +97,7 @@ export function createIdentityProvider(settings: ProviderSettings): IdentityProv
     async finish(flow, address) {
       const config = await configuration().catch(() => null);
       if (!config) return { ok: false, reason: 'unreachable' };
+      const client = await library;
       try {
         const tokens = await client.authorizationCodeGrant(config, address, {
           expectedState: flow.state,

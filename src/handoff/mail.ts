@@ -1,4 +1,4 @@
-import nodemailer, { type Transporter } from 'nodemailer';
+import type { Transporter } from 'nodemailer';
 import type { Say } from '#src/words/words.ts';
 import type { Message, Send, Sent } from './destination.ts';
 
@@ -31,8 +31,9 @@ function textOf({ kind, summary }: Message, { say, deskAddress }: MailOptions): 
 }
 
 /** A way to an SMTP server, encrypted unless it is on this machine. */
-export function mailTransport(smtpUrl: string): Transporter {
+export async function mailTransport(smtpUrl: string): Promise<Transporter> {
   const { hostname } = new URL(smtpUrl);
+  const { default: nodemailer } = await import('nodemailer');
   return nodemailer.createTransport({
     url: smtpUrl,
     requireTLS: smtpUrl.startsWith('smtp:') && !isHere(hostname),
@@ -55,10 +56,10 @@ interface Letter {
   readonly at: string;
 }
 
-export async function sendOne(transport: Transporter, { id, at, to, from, ...letter }: Letter): Promise<Sent> {
+export async function sendOne(transport: Promise<Transporter>, { id, at, to, from, ...letter }: Letter): Promise<Sent> {
   const host = from.replace(/^.*@|>$/g, '');
   try {
-    await transport.sendMail({
+    await (await transport).sendMail({
       ...letter,
       from,
       to: [...to],

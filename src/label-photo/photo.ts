@@ -1,6 +1,6 @@
 import sharp from 'sharp';
+import { MAX_PHOTO_BYTES } from './photo-bytes.ts';
 
-export const MAX_PHOTO_BYTES = 12_000_000;
 /** More than any phone's camera takes; a file that claims more is not unpacked. */
 const MAX_PIXELS = 64_000_000;
 /** The longer side of what is kept: print of 2 mm on a label of 20 cm is still 20 pixels high. */

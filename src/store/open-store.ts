@@ -19,7 +19,6 @@ import { optOutStore } from './opt-outs.ts';
 import { outboxStore } from './outbox.ts';
 import { peopleStore } from './people.ts';
 import { photoStore } from './photos.ts';
-import { openPostgres } from './postgres.ts';
 import { reportStore } from './reports.ts';
 import { purge } from './retention.ts';
 import { refuseSealed, sealAll } from './seal-all.ts';
@@ -104,6 +103,7 @@ export async function openEmbedded(file: string): Promise<Backend> {
 }
 
 async function remote(url: string): Promise<Backend> {
+  const { openPostgres } = await import('./postgres.ts');
   const backend = await openPostgres(url);
   try {
     await migrate(backend.db);

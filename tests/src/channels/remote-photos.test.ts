@@ -3,7 +3,7 @@ import type { AddressInfo } from 'node:net';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { createPhotoGate } from '#src/channels/photo-gate.ts';
 import { createRemotePhotos, type MediaSource } from '#src/channels/remote-photos.ts';
-import { MAX_PHOTO_BYTES } from '#src/label-photo/photo.ts';
+import { MAX_PHOTO_BYTES } from '#src/label-photo/photo-bytes.ts';
 
 async function aServer(listener: RequestListener) {
   const asked: { path: string; authorization: string | undefined }[] = [];

@@ -1,7 +1,8 @@
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Ocr } from '#src/label-photo/ocr.ts';
-import { MAX_PHOTO_BYTES, takePhoto } from '#src/label-photo/photo.ts';
+import { takePhoto } from '#src/label-photo/photo.ts';
+import { MAX_PHOTO_BYTES } from '#src/label-photo/photo-bytes.ts';
 import { createPhotoReader } from '#src/label-photo/photo-reader.ts';
 import { createEars } from '#src/locales/ears.ts';
 import { openStore } from '#src/store/open-store.ts';

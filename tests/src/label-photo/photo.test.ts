@@ -1,6 +1,7 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { MAX_PHOTO_BYTES, takePhoto } from '#src/label-photo/photo.ts';
+import { takePhoto } from '#src/label-photo/photo.ts';
+import { MAX_PHOTO_BYTES } from '#src/label-photo/photo-bytes.ts';
 import { aBomb } from './a-bomb.ts';
 
 const picture = (width = 600, height = 300) => sharp({ create: { width, height, channels: 3, background: '#8899aa' } });
