@@ -2,7 +2,8 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { startProcess } from '../src/support/start-process.ts';
+import manifest from '../../package.json' with { type: 'json' };
+import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
 import { median, medianRatio, rounded } from './figures.ts';
 import { residentMB, startBot } from './processes.ts';
 import { drive, openConnector } from './turn/load.ts';
@@ -11,60 +12,79 @@ const RUNS = 5;
 const IDLE_MS = 3000;
 const HELLO = [{ asked: [], answers: ['hello'] }];
 
-/** Seconds from the start of the process to its first answer, by the channel of the page and by the Bot Framework; megabytes when idle. */
+const seconds = (since: number): number => (performance.now() - since) / 1000;
+
+/** As `npm start` does. */
+const startService = (dataDir: string): Promise<ServiceProcess> => {
+  const [, ...run] = manifest.scripts.start.split(' ');
+  return startProcess(dataDir, { LAPWING_DEMO: 'off' }, { run });
+};
+
+async function openConversation({ url }: { readonly url: string }): Promise<void> {
+  const opened = await fetch(`${url}/v3/directline/conversations`, { method: 'POST', body: '{"locale":"en"}' });
+  if (!opened.ok) throw new Error(`the first answer was ${opened.status}`);
+}
+
+interface Started {
+  readonly seconds: number;
+  readonly residentMB: number;
+}
+
+/** Starts a process and has its first answer; then it is idle for some seconds. */
+async function measured<P extends { readonly url: string; readonly pid: number }>(
+  start: () => Promise<P>,
+  firstAnswer: (process: P) => Promise<unknown>,
+  end: (process: P) => Promise<unknown>,
+): Promise<Started> {
+  const begun = performance.now();
+  const process = await start();
+  await firstAnswer(process);
+  const took = seconds(begun);
+  await wait(IDLE_MS);
+  const resident = residentMB(process.pid) ?? Number.NaN;
+  await end(process);
+  return { seconds: took, residentMB: resident };
+}
+
+/** Seconds to the first answer and megabytes when idle, beside a bare bot; also of the first start ever, which compiles. */
 export async function benchStart(): Promise<readonly object[]> {
   const connector = await openConnector();
-  const rows: { page: number; botFramework: number; echo: number; idleMB: number; usedMB: number; echoMB: number }[] =
-    [];
-  const seconds = (since: number) => (performance.now() - since) / 1000;
-  const hello = (url: string) => drive({ url, connector, scripts: HELLO, conversations: 1, atOnce: 1, run: 'hello' });
+  const hello = ({ url }: { readonly url: string }) =>
+    drive({ url, connector, scripts: HELLO, conversations: 1, atOnce: 1, run: 'hello' });
+  const rows: Record<'first' | 'page' | 'botFramework' | 'echo', Started>[] = [];
+  const stop = (service: ServiceProcess) => service.end('SIGTERM');
   try {
     for (let run = 0; run < RUNS; run++) {
       const dataDir = mkdtempSync(join(tmpdir(), 'lapwing-bench-start-'));
-      const begun = performance.now();
-      const service = await startProcess(dataDir, { LAPWING_DEMO: 'off' });
-      const opened = await fetch(`${service.url}/v3/directline/conversations`, {
-        method: 'POST',
-        body: '{"locale":"en"}',
+      const start = () => startService(dataDir);
+      rows.push({
+        first: await measured(start, openConversation, stop),
+        page: await measured(start, openConversation, stop),
+        botFramework: await measured(start, hello, stop),
+        echo: await measured(
+          () => startBot('./turn/echo-bot.ts'),
+          hello,
+          (bot) => bot.end(),
+        ),
       });
-      if (!opened.ok) throw new Error(`the first answer was ${opened.status}`);
-      const page = seconds(begun);
-      await wait(IDLE_MS);
-      const idleMB = residentMB(service.pid) ?? Number.NaN;
-      await service.end('SIGKILL');
-
-      const begunAgain = performance.now();
-      const again = await startProcess(dataDir, { LAPWING_DEMO: 'off' });
-      await hello(again.url);
-      const botFramework = seconds(begunAgain);
-      await wait(IDLE_MS);
-      const usedMB = residentMB(again.pid) ?? Number.NaN;
-      await again.end('SIGKILL');
       rmSync(dataDir, { recursive: true });
-
-      const begunEcho = performance.now();
-      const bot = await startBot('./turn/echo-bot.ts');
-      await hello(bot.url);
-      const echo = seconds(begunEcho);
-      await wait(IDLE_MS);
-      const echoMB = residentMB(bot.pid) ?? Number.NaN;
-      await bot.end();
-      rows.push({ page, botFramework, echo, idleMB, usedMB, echoMB });
     }
-    const column = (figure: keyof (typeof rows)[number]) => rows.map((row) => row[figure]);
-    const baseline = 'echo bot on the same adapter and restify';
-    const figures = (ours: keyof (typeof rows)[number], theirs: keyof (typeof rows)[number]) => ({
-      ratio: medianRatio(column(ours), column(theirs)),
-      value: rounded(median(column(ours))),
-      baseline,
-      baselineValue: rounded(median(column(theirs))),
-      runs: RUNS,
-    });
+    const figures = (of: keyof (typeof rows)[number], what: keyof Started) => {
+      const [ours, theirs] = [rows.map((row) => row[of][what]), rows.map((row) => row.echo[what])];
+      return {
+        ratio: medianRatio(ours, theirs),
+        value: rounded(median(ours)),
+        baseline: 'echo bot on the same adapter and restify',
+        baselineValue: rounded(median(theirs)),
+        runs: RUNS,
+      };
+    };
     return [
-      { bench: "start: seconds to the first answer, new database, the page's channel", ...figures('page', 'echo') },
-      { bench: 'start: seconds to the first answer, Bot Framework', ...figures('botFramework', 'echo') },
-      { bench: "start: megabytes resident, idle after the page's channel was used", ...figures('idleMB', 'echoMB') },
-      { bench: 'start: megabytes resident, idle after the Bot Framework was used', ...figures('usedMB', 'echoMB') },
+      { bench: 'start: seconds to the first answer of the first start ever', ...figures('first', 'seconds') },
+      { bench: 'start: seconds to the first answer', ...figures('page', 'seconds') },
+      { bench: 'start: seconds to the first answer, Bot Framework', ...figures('botFramework', 'seconds') },
+      { bench: 'start: megabytes resident, idle', ...figures('page', 'residentMB') },
+      { bench: 'start: megabytes resident, idle, Bot Framework in use', ...figures('botFramework', 'residentMB') },
     ];
   } finally {
     connector.close();

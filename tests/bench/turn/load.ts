@@ -40,10 +40,8 @@ export function assertEnded({ channelData }: ReturnType<Connector['take']>): voi
 
 export type Connector = Awaited<ReturnType<typeof openConnector>>;
 
-const agent = new Agent({ keepAlive: true });
-
 /** Posts one activity to a bot; resolves with the milliseconds until it is answered. */
-function post(url: string, activity: object): Promise<number> {
+function post(agent: Agent, url: string, activity: object): Promise<number> {
   const body = Buffer.from(JSON.stringify(activity));
   const begun = performance.now();
   return new Promise((resolve, reject) => {
@@ -79,11 +77,13 @@ export interface Load {
 /** Drives whole conversations through a bot; gives the milliseconds of every turn, and how long all took. */
 export async function drive({ url, connector, scripts, conversations, atOnce, run, onEnd, onTurn }: Load) {
   const urls = [url].flat();
+  // Connections of one load only: what is idle between two loads is closed by the bots.
+  const agent = new Agent({ keepAlive: true });
   const turnsMs: number[] = [];
   let next = 0;
   let sent = 0;
   const turn = async (activity: object): Promise<void> => {
-    turnsMs.push(await post(urls[sent++ % urls.length] as string, activity));
+    turnsMs.push(await post(agent, urls[sent++ % urls.length] as string, activity));
     onTurn?.(turnsMs.length);
   };
   const converse = async (nth: number): Promise<void> => {
@@ -110,5 +110,7 @@ export async function drive({ url, connector, scripts, conversations, atOnce, ru
       while (next < conversations) await converse(next++);
     }),
   );
-  return { turnsMs, seconds: (performance.now() - begun) / 1000 };
+  const seconds = (performance.now() - begun) / 1000;
+  agent.destroy();
+  return { turnsMs, seconds };
 }

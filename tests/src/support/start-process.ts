@@ -21,17 +21,19 @@ export interface StartOptions {
   readonly through?: readonly string[];
   /** Is given the process as soon as there is one, long before it is ready. */
   readonly onSpawn?: (child: ChildProcess) => void;
+  /** What Node is given to run; without the compiled modules that `src/start.ts` keeps, since these directories are new. */
+  readonly run?: readonly string[];
 }
 
 const ROOT = fileURLToPath(new URL('../../..', import.meta.url));
 
-/** Runs the service as `npm start` does, on a free port over the given data directory, until it is ready. */
+/** Runs the service on a free port over the given data directory, until it is ready. */
 export async function startProcess(
   dataDir: string,
   settings: Record<string, string> = {},
-  { through = [], onSpawn }: StartOptions = {},
+  { through = [], onSpawn, run = ['src/main.ts'] }: StartOptions = {},
 ): Promise<ServiceProcess> {
-  const [command = '', ...args] = [...through, process.execPath, 'src/main.ts'];
+  const [command = '', ...args] = [...through, process.execPath, ...run];
   const child: ChildProcess = spawn(command, args, {
     cwd: ROOT,
     env: {
