@@ -1,3 +1,4 @@
+import { isPhotoId } from '#src/page/photo-ids.ts';
 import type { ConversationState, ThreadEntry } from '#src/store/store.ts';
 import { mayWork } from './access.ts';
 import { assetPath } from './assets.ts';
@@ -31,7 +32,7 @@ export interface ThreadView {
 /** One line of the thread; nothing for a line without text. */
 export function threadLine(
   voice: Voice,
-  view: Pick<ThreadView, 'language'>,
+  view: Pick<ThreadView, 'language' | 'reference'>,
   { id, from, text, reply, at }: ThreadEntry,
 ): Html | false {
   // The bot keeps silent while a person has the conversation.
@@ -43,7 +44,11 @@ export function threadLine(
     <p class="quietly"><strong>${voice.say(`thread.${from}`)}</strong> · ${voice.measures.instant(at, 'UTC')}${
       from === 'technician' && html` · ${voice.say(ready ? 'thread.ready' : 'thread.free')}`
     }</p>
-    ${text.split('\n\n').map((part) => html`<p>${typed(part, language)}</p>`)}
+    ${
+      isPhotoId(id)
+        ? html`<p><a href="${paths.case(view.reference)}#photos">${voice.say('photo.inThread')}</a></p>`
+        : text.split('\n\n').map((part) => html`<p>${typed(part, language)}</p>`)
+    }
   </li>`;
 }
 

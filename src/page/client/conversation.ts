@@ -1,5 +1,6 @@
 import type { RenderedReply } from '#src/turns/rendered-reply.ts';
 import type { PageWords } from '../page-words.ts';
+import { ECHO, isPhotoId } from '../photo-ids.ts';
 import { type ActivitySet, botLine, type Line, withActivities } from './activities.ts';
 import type { Outgoing, Started } from './api.ts';
 
@@ -60,12 +61,7 @@ export const greeted = (greeting: RenderedReply | null): Conversation => ({
 
 const without = (waiting: readonly Outgoing[], id: string) => waiting.filter((message) => message.id !== id);
 
-/** The echo of a message carries its id with this before it. */
-const ECHO = 'c:';
-/** Ids of photos begin with this, so that they are known for photos wherever the conversation goes on. */
-export const PHOTO = 'photo-';
-
-export const isPhoto = ({ id, from }: Line): boolean => from === 'you' && id.startsWith(ECHO + PHOTO);
+export const isPhoto = ({ id, from }: Line): boolean => from === 'you' && isPhotoId(id);
 
 export function next(state: Conversation, happening: Happening): Conversation {
   switch (happening.kind) {

@@ -1,6 +1,7 @@
 import { useEffect, useLayoutEffect, useReducer, useRef } from 'preact/hooks';
+import { PHOTO } from '../photo-ids.ts';
 import { ApiError, look, newMessageId, type Outgoing, type Started, sendMessage, sendPhoto, start } from './api.ts';
-import { type Conversation, greeted, isDeleted, NOT_STARTED, next, openReply, PHOTO } from './conversation.ts';
+import { type Conversation, greeted, isDeleted, NOT_STARTED, next, openReply } from './conversation.ts';
 import { data } from './data.ts';
 import { type Kept, keep, recall } from './device.ts';
 import { prepare } from './photo.ts';

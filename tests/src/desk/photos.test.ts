@@ -112,6 +112,15 @@ describe('the photos of a family', () => {
     expect((await technician.get(`${PHOTO}/picture`)).status).toBe(404);
   });
 
+  it('are led to from their line in the thread', async () => {
+    const { store, signedIn } = await withPhotos();
+    const incoming = { activityId: 'c:photo-1', text: 'photo.jpg' };
+    await store.conversations.commit(aTurn({ expectedVersion: 1, incoming, replyId: 'r9', summary: aSummary() }));
+    const { html } = await (await signedIn()).get(`${PAGE}/thread`);
+    expect(html).toContain(`<a href="${PAGE}#photos">Photo, among the photos of the case</a>`);
+    expect(html).not.toContain('photo.jpg');
+  });
+
   it('are told of in Spanish at a desk in Spanish', async () => {
     const { signedIn } = await withPhotos('es');
     const text = textOf((await (await signedIn()).get(PAGE)).html);
