@@ -191,7 +191,7 @@ describe('the stock web client', () => {
     expect(heard.filter((line) => !/ERR_CONNECTION_REFUSED|WebSocket connection/.test(line))).toEqual([]);
   }, 60_000);
 
-  it('talks by polling, and hears politely that only a label is read from a picture, when it is asked for', async () => {
+  it('talks by polling, and hears politely of a file that is no photo, while the question stands', async () => {
     const chat = await openStockChat(false, 'es-MX');
     const { page } = chat;
     const consent = await chat.reply(1);
@@ -201,7 +201,7 @@ describe('the stock web client', () => {
     await page
       .locator('input[type=file]')
       .setInputFiles({ name: 'label.svg', mimeType: 'image/svg+xml', buffer: picture });
-    await page.getByText('Solo puedo leer una foto de la etiqueta').first().waitFor();
+    await page.getByText('No pude abrir ese archivo como foto').first().waitFor();
     expect((await chat.reply(3)).asking).toBe('child-count');
     await chat.write('1');
     expect((await chat.reply(4)).asking).toBe('age');
