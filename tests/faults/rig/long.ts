@@ -6,7 +6,7 @@ const LINES = process.env.LAPWING_SOAK_LINES;
 export const LONG = LINES !== undefined;
 
 /** A test's time limit: nothing waits for it unless something hangs. */
-export const LIMIT_MS = LONG ? 3_600_000 : 120_000;
+export const LIMIT_MS = LONG ? 3_600_000 : 240_000;
 
 /** Prints what a scenario counted, as a JSON line. */
 export function tell(scenario: string, counts: Readonly<Record<string, unknown>>): void {
