@@ -1,18 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { NewEvent } from '#src/store/events.ts';
 import type { Store, TurnCommit } from '#src/store/store.ts';
+import { anEvent } from '../factories/event.ts';
 import { aSummary, withPriority } from '../factories/summary.ts';
 import { aTurn } from '../factories/turn.ts';
 import { DATABASES, NOON, openOn } from './places.ts';
 
-const SPRING: NewEvent = {
-  id: 'spring',
-  name: 'Spring check',
-  place: 'Fire station',
-  timeZone: 'America/Los_Angeles',
-  heldOn: '2026-05-20',
-  hours: { opensAt: '09:00', closesAt: '11:00', stepMinutes: 30, technicians: 2 },
-};
+const SPRING = anEvent();
 const NINE = '2026-05-20T16:00:00.000Z';
 const WALK_IN = { name: 'blue van', language: 'so', interpreter: true, minutes: 30, start: null } as const;
 const ALL = { pageSize: 50, page: 0 } as const;

@@ -11,6 +11,7 @@ import { signedInForm } from '../form-route.ts';
 import { paths } from '../paths.ts';
 import { type Desk, type Visit, visit } from '../visit.ts';
 import { type BoardView, boardPage, interviewPage, TOLD, type Told } from './board-page.ts';
+import { byName } from './event-words.ts';
 import { noEvent } from './no-event.ts';
 import { noWalkIn, readWalkIn, type WalkInFields, walkInIsGood } from './walk-in-fields.ts';
 
@@ -30,9 +31,7 @@ export const interviewAddress = (
 export function registerBoard(server: Server, desk: Desk): void {
   const { deps, voice } = desk;
   const { events, arrivals, board, people } = deps.store;
-  const byName = (a: string, b: string) =>
-    voice.measures.languageName(a).localeCompare(voice.measures.languageName(b), voice.language);
-  const languages = deps.words.languages.toSorted(byName);
+  const languages = byName(voice, deps.words.languages);
 
   /** Those among the lines whose times do not fit the event any more. */
   function misfitsOf(event: CheckEvent, lines: readonly Arrival[]): ReadonlySet<string> {

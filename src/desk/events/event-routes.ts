@@ -9,6 +9,7 @@ import { paths } from '../paths.ts';
 import { type Desk, type Visit, visit } from '../visit.ts';
 import { emptyFields, eventOf, fieldsOf, newEventId, readEventFields } from './event-fields.ts';
 import { type EditView, editEventPage, eventListPage, newEventPage } from './event-pages.ts';
+import { byName } from './event-words.ts';
 import { noEvent } from './no-event.ts';
 
 /** More families than any event books; those who do not come are told apart among them. */
@@ -23,9 +24,7 @@ export function registerEvents(server: Server, desk: Desk): void {
   const { deps, voice } = desk;
   const { events, arrivals, people, audit } = deps.store;
   const { languages } = deps.words;
-  const byName = (a: string, b: string) =>
-    voice.measures.languageName(a).localeCompare(voice.measures.languageName(b), voice.language);
-  const choices = { languages: languages.toSorted(byName), zones: ZONES };
+  const choices = { languages: byName(voice, languages), zones: ZONES };
 
   get(server, paths.events, async (req: Request, res: Response) => {
     const here = await visit(desk, req, res);

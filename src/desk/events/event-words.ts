@@ -8,3 +8,7 @@ export function whenWords(voice: Voice, { heldOn, hours }: Pick<CheckEvent, 'hel
   const clock = (time: string) => voice.measures.time(`${heldOn}T${time}:00.000Z`, 'UTC');
   return voice.say('event.when', { day, from: clock(hours.opensAt), to: clock(hours.closesAt) });
 }
+
+/** Languages in the order of their names. */
+export const byName = ({ measures, language }: Voice, tags: readonly string[]): readonly string[] =>
+  tags.toSorted((a, b) => measures.languageName(a).localeCompare(measures.languageName(b), language));

@@ -3,6 +3,7 @@ import { get } from '#src/http/routes.ts';
 import { loadPageWords } from '#src/page/page-words.ts';
 import { baseUrl } from '../base-url.ts';
 import { type Desk, visit } from '../visit.ts';
+import { byName } from './event-words.ts';
 import { noEvent } from './no-event.ts';
 import { posterPage } from './poster-page.ts';
 
@@ -26,6 +27,8 @@ export function registerPoster(server: Server, desk: Desk): void {
     const chosen = some.length > 0 ? some : ['en'];
     const address = chatAddress(baseUrl(server, deps), event.id, chosen);
     const caution = (language: string) => pageWords.get(language)?.cautions ?? '';
-    here.show(200, () => posterPage({ voice, words, event, chosen, languages: words.languages, address, caution }));
+    here.show(200, () =>
+      posterPage({ voice, words, event, chosen, languages: byName(voice, words.languages), address, caution }),
+    );
   });
 }

@@ -1,18 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { NewEvent } from '#src/store/events.ts';
+import { anEvent } from '../../factories/event.ts';
 import { aSummary, withPriority } from '../../factories/summary.ts';
 import { aTurn } from '../../factories/turn.ts';
 import { type Browsing, openDesk } from './open-desk.ts';
 
-const SPRING: NewEvent = {
-  id: 'spring',
-  name: 'Spring',
-  place: 'Yard',
-  timeZone: 'America/Los_Angeles',
-  heldOn: '2026-05-20',
-  languages: ['en'],
-  hours: { opensAt: '09:00', closesAt: '11:00', stepMinutes: 30, technicians: 2 },
-};
+const SPRING = anEvent();
 const HOSTILE = `"><script>alert(1)</script>=cmd|' /C calc'!A0\u202E`;
 const BOARD = '/desk/events/spring';
 

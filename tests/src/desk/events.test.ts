@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { NewEvent } from '#src/store/events.ts';
+import { anEvent } from '../../factories/event.ts';
 import { aSummary } from '../../factories/summary.ts';
 import { aTurn } from '../../factories/turn.ts';
 import { openDesk } from './open-desk.ts';
@@ -16,15 +16,9 @@ const TYPED = {
   technicians: '2',
   language: 'es',
 };
-const SPRING: NewEvent = {
-  id: 'spring',
-  name: 'Spring',
-  place: 'Yard',
-  timeZone: 'America/Los_Angeles',
-  heldOn: '2026-05-20',
-  languages: ['en'],
+const SPRING = anEvent({
   hours: { opensAt: '09:00', closesAt: '11:00', stepMinutes: 30, technicians: 1 },
-};
+});
 const HOSTILE = `"><script>alert(1)</script>=1+1\u202Eevil\u0007`;
 
 async function withEvent() {

@@ -90,6 +90,10 @@ describe('hostile text in every field', () => {
     ['the case', `/desk/cases/${encodeURIComponent(HOSTILE)}`, 2, 1],
     ['the print view', `/desk/cases/${encodeURIComponent(HOSTILE)}/print`, 1, 1],
     ['the seating plans', `/desk/cases/${encodeURIComponent(HOSTILE)}/plan`, 5, 1],
+    ['the list of events', '/desk/events', 0, 1],
+    ['the board of its event', `/desk/events/${encodeURIComponent(HOSTILE)}`, 0, 1],
+    ['the form of its event', `/desk/events/${encodeURIComponent(HOSTILE)}/edit`, 0, 1],
+    ['the poster of its event', `/desk/events/${encodeURIComponent(HOSTILE)}/poster`, 1, 1],
     ['the record of the visit', `/desk/cases/${encodeURIComponent(HOSTILE)}/visit`, 0, 2],
   ])('is shown as text on %s', async (_, path, drawings, scripts) => {
     const { store, signedIn } = await openDesk();
