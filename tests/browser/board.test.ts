@@ -62,6 +62,12 @@ it('the pages of an event can be read and used by everybody, on a phone and on a
       expect([path, wider]).toEqual([path, 0]);
     }
     expect(heard).toEqual([]);
+    await page.goto(desk.url + BOARD);
+    // A time stands on one line, however narrow the screen.
+    const heights = await page
+      .locator('.board-line .at b')
+      .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().height));
+    expect(Math.max(...heights)).toBeLessThan(60);
   }
 });
 
