@@ -168,6 +168,15 @@ export const findDistractors = (
       }
     }
   }
+  // "I weigh 150, together 182, so 32"
+  for (const hit of hitsOf(message, 'cue', 'so')) {
+    const outcome = quantities.find(({ start }) => start >= hit.end && start - hit.end <= BESIDE);
+    const parts = quantities.filter((each) => each.end <= hit.start && each.dimension !== 'age');
+    const [larger = 0, least = 0] = parts.map(({ said }) => said[0]).sort((a, b) => b - a);
+    if (!outcome || parts.length !== 2 || larger - least !== outcome.said[0]) continue;
+    for (const part of parts) dropped.set(part, 'sum');
+    dropped.delete(outcome);
+  }
   // "8 going on 9": the second is no age yet.
   for (const hit of hitsOf(message, 'relation', 'a-little')) {
     const next = quantities.find(({ start, dimension }) => start === hit.end && (dimension ?? 'age') === 'age');

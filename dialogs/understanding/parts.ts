@@ -1,6 +1,7 @@
 import type { Quantity } from './quantities.ts';
 import { measured } from './totals.ts';
-import { hitAt, type Message } from './words.ts';
+import { SIZE } from './units.ts';
+import { hitAt, hitsOf, type Message } from './words.ts';
 
 /** Past the "and", or the comma, between two parts of one quantity. */
 export const joint = (message: Message, at: number): number => {
@@ -8,6 +9,25 @@ export const joint = (message: Message, at: number): number => {
   const dot = token?.kind === 'mark' && (token.text === ',' || token.text === '.') ? at + 1 : at;
   const and = hitAt(message, 'relation', dot, 'and') ?? hitAt(message, 'number-and', dot);
   return and?.end ?? dot;
+};
+
+const MOST_OF_A_REFINEMENT = 0.1;
+
+/** "just over a meter, 103", "10 킬로 조금 넘어요 10.2": the round figure, and then the one measured. */
+export const refined = (message: Message, round: Quantity, given: Quantity): Quantity | null => {
+  const { unit, dimension, number } = round;
+  if (given.unit !== null || given.number?.digits !== true || !unit || !round.value || round.compound) return null;
+  if (dimension === 'age' || dimension === null || (number && (number.decimals || number.fraction))) return null;
+  const hedges = hitsOf(message, 'relation', 'a-little', 'almost', 'about');
+  const hedged = hedges.some(
+    ({ start, end }) =>
+      (start <= given.start && given.start - end <= 2) || (end <= round.start && round.start - end <= 2),
+  );
+  const of = unit === 'm' || unit === 'ft' ? (unit === 'm' ? 'cm' : 'in') : unit;
+  const value = given.said[0] * SIZE[of];
+  const finer = of !== unit || given.number.decimals !== '';
+  if (!hedged || !finer || Math.abs(value - round.value[0]) > MOST_OF_A_REFINEMENT * round.value[0]) return null;
+  return { ...given, unit: of, dimension, value: [value, value] };
 };
 
 const MOST_KILOS = 50;

@@ -114,6 +114,12 @@ export const readPlace = (message: Message, scope: Scope, asked: AskedSlot | nul
     ours.get(last) === true &&
     [...scope.turns].some((clause) => clause >= from && clause <= (scope.clause[last.start] ?? 0));
   const mended = before !== undefined && isClearlyTakenBack(message, before.end, last.start);
-  const away = ours.get(last) !== true && (asked !== 'place' || ours.get(last) === null);
-  return { value: last.state, doubtful: last.doubtful || (apart && !turned && !mended) || away };
+  // "we moved from Ohio to Kentucky"
+  const inSentence = ({ start }: { readonly start: number }) => scope.sentence[start] === scope.sentence[last.start];
+  const moved =
+    used.length === 2 &&
+    hitsOf(message, 'cue', 'moved').some(inSentence) &&
+    !hitsOf(message, 'relation', 'turning').some(inSentence);
+  const away = !moved && ours.get(last) !== true && (asked !== 'place' || ours.get(last) === null);
+  return { value: last.state, doubtful: last.doubtful || (apart && !turned && !mended && !moved) || away };
 };

@@ -1,7 +1,7 @@
 import { isBesideSlash, isMonthOrDay, isYear } from './date-numbers.ts';
 import type { UnitId } from './lexicon.ts';
 import { fractionAt, numberAt, type ReadNumber, slashFraction } from './numbers.ts';
-import { joint, kilosAndGrams, wholeAndPart } from './parts.ts';
+import { joint, kilosAndGrams, refined, wholeAndPart } from './parts.ts';
 import { tailAt } from './tails.ts';
 import { ageRange, measured, QUARTERS } from './totals.ts';
 import type { Range } from './types.ts';
@@ -260,7 +260,11 @@ export const findQuantities = (message: Message, taken: ReadonlySet<number>, ask
     const quantity = taken.has(at) ? null : quantityAt(message, at, asked);
     const previous = found.at(-1);
     const grams = quantity && previous && asked === 'weight' ? kilosAndGrams(message, previous, quantity) : null;
-    const joined = grams ?? (quantity && previous ? wholeAndPart(message, previous, quantity) : null);
+    const joined =
+      grams ??
+      (quantity && previous
+        ? (wholeAndPart(message, previous, quantity) ?? refined(message, previous, quantity))
+        : null);
     if (joined) found[found.length - 1] = joined;
     else if (quantity) found.push(quantity);
     at = quantity ? quantity.end : at + 1;

@@ -198,6 +198,10 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
   const wavers = used.some((hit) => isWavering(message, scope, hit));
   const turn = asked ? laterDirection(message, scope, used) : null;
   if (turn && turn.value !== only && modes.length === 1) return turn;
+  // "nothing, just the lap belt"
+  const lastUsed = used.at(-1);
+  if (lastUsed?.name === 'seat-belt' && only === 'none' && modes.length === 1)
+    return { value: 'seat-belt', doubtful: true };
   if (modes.length === 1) return { value: only, doubtful: current.length === 0 || denied || wavers };
   const last = used.reduce((best, hit) =>
     hit.start >= best.start && modes.includes(hit.name as ReadMode) ? hit : best,

@@ -13,6 +13,7 @@ const NOT_OF_A_CHILD = new Set([
   'slack',
   'gain',
   'gestation',
+  'sum',
 ]);
 
 const areAlike = (one: Quantity, two: Quantity): boolean =>

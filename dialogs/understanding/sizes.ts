@@ -174,6 +174,8 @@ export const hasLooseNumber = (
     (loose) =>
       loose.unit === null &&
       loose.said[0] < oldest &&
+      // "'07"
+      !(tokens[loose.start - 1]?.text === "'" && loose.number?.whole.length === 2) &&
       !used.includes(loose) &&
       !(loose.number?.digits === false && loose.said[0] <= 1) &&
       (alike(loose) ||

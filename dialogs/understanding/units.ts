@@ -112,6 +112,10 @@ export const unitAt = (message: Message, at: number): ReadUnit | null => {
 /** The unit of a number that ends at `at`, past a hyphen, a full stop or a linking word ("labing-apat na kilo"). */
 export const unitAfter = (message: Message, at: number): ReadUnit | null => {
   const direct = unitAt(message, at);
+  // "12.3 in kilos"
+  const named = direct && message.tokens[at]?.text === 'in' && message.tokens[at]?.spaced ? unitAt(message, direct.end) : null;
+  if (named && !named.guessed && !named.ids.includes('ft') && message.tokens[named.end - 1]?.kind === 'word')
+    return named;
   if (direct && !direct.guessed) return direct;
   const token = message.tokens[at];
   const linker = hitAt(message, 'linker', at);

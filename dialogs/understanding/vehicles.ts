@@ -47,7 +47,8 @@ const yearAt = (message: Message, at: number, newest: number, asked: boolean): C
   if (spelt) return settled(spelt.year, spelt.end);
   // "一五年"
   const short = digitYearAt(message, at, 2);
-  if (short && hitAt(message, 'date-after', short.end, 'year')) return settled(near(short.year), short.end);
+  const led = short && (hitAt(message, 'date-after', short.end, 'year') || (asked && short.year < 10));
+  if (short && led) return settled(near(short.year), short.end);
   const said = numberAt(message, at);
   if (!said || said.digits) return null;
   // "две тысячи семнадцатый": a year may go on in a word that is not known.

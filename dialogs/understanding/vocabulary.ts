@@ -37,6 +37,8 @@ export const CONTEXT_CUES: ReadonlySet<string> = new Set([
   'cue.courtesy',
   'cue.filler',
   'cue.cannot',
+  'cue.moved',
+  'cue.so',
   'relation.hedge',
 ]);
 
