@@ -162,7 +162,13 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
       name === 'why' && words <= 3 * FEW_WORDS && !message.tokens.slice(end).some(({ kind }) => kind === 'word');
     return long || closes || words <= most || (start === 0 && words <= FEW_WORDS + 2);
   });
-  const meant = RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null;
+  const isMark = (at: number) => message.tokens[at] === undefined || message.tokens[at]?.kind === 'mark';
+  const opens = found.find(({ name, start, end }) => name === 'back' && isMark(start - 1) && isMark(end));
+  // "back, I pressed the wrong button"
+  const meant =
+    opens && found.some(({ name }) => name === 'change')
+      ? 'back'
+      : (RANK.find((intent) => found.some(({ name }) => name === intent)) ?? null);
   // Among many words that nobody knows the phrase is likelier a part of another sentence.
   const outside = (at: number) => !found.some(({ name, start, end }) => name === meant && at >= start && at < end);
   const strange = meant === null || hasValues ? 0 : wordsOutside(message, () => true, outside);

@@ -9,6 +9,8 @@ import { hitsOf, type Message } from './words.ts';
 const near = (message: Message, name: string, date: FoundDate, scope: Scope): boolean =>
   hitsOf(message, 'cue', name).some(({ start }) => scope.sentence[start] === scope.sentence[date.start]);
 
+const MOST_TO_A_LIFE = 3;
+
 /** How much further off a word counts where the language puts it on the other side. */
 const WRONG_SIDE = 2;
 
@@ -18,6 +20,11 @@ const nearestRole = (message: Message, scope: Scope, date: FoundDate, asked: Ask
   const years = [...message.tokens.keys()].filter((at) => /^\d{4}$/.test(message.tokens[at]?.text ?? ''));
   for (const hit of hitsOf(message, 'cue', 'born', 'made', 'bought', 'expiry')) {
     if (scope.sentence[hit.start] !== scope.sentence[date.start]) continue;
+    // "January 2022, good for 7 years"
+    const life = hitsOf(message, 'unit', 'year').some(
+      ({ start }) => start > hit.end && start - hit.end <= MOST_TO_A_LIFE,
+    );
+    if (hit.name === 'expiry' && hit.start >= date.end && life) continue;
     // "bought in 2021, label says January 2020": that purchase has its year.
     const apart = hit.name === 'bought' && scope.clause[hit.start] !== scope.clause[date.start];
     if (apart && years.some((at) => scope.clause[at] === scope.clause[hit.start])) continue;

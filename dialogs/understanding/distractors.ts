@@ -177,6 +177,13 @@ export const findDistractors = (
     for (const part of parts) dropped.set(part, 'sum');
     dropped.delete(outcome);
   }
+  // "I typed 43 but it's 34"
+  for (const hit of hitsOf(message, 'cue', 'typed')) {
+    const typed = quantities.find(({ start }) => start >= hit.end && start - hit.end <= AGE_WORDS_AWAY);
+    const meant = quantities.at(-1);
+    if (typed && meant && typed !== meant && quantities.length === 2 && !dropped.has(meant))
+      dropped.set(typed, 'mistyped');
+  }
   // "8 going on 9": the second is no age yet.
   for (const hit of hitsOf(message, 'relation', 'a-little')) {
     const next = quantities.find(({ start, dimension }) => start === hit.end && (dimension ?? 'age') === 'age');

@@ -30,7 +30,7 @@ export const RELATIONS = [
 export const CUES = [
   'weight', 'height', 'age', 'born', 'at-birth', 'limit', 'turned', 'since', 'duration', 'made', 'bought', 'expiry',
   'vehicle', 'seat', 'other-child', 'this-child', 'ignore', 'newborn', 'counting-age', 'old',
-  'lacks', 'question', 'future', 'partly', 'knowing', 'courtesy', 'tenure', 'elsewhere', 'residence', 'several', 'feast', 'reached', 'gain', 'filler', 'cannot', 'moved', 'so',
+  'lacks', 'question', 'future', 'partly', 'knowing', 'courtesy', 'tenure', 'elsewhere', 'residence', 'several', 'feast', 'reached', 'gain', 'filler', 'cannot', 'moved', 'so', 'sold', 'typed', 'adult', 'relative',
 ] as const; // biome-ignore format: one list
 export const FEATURES = ['rear', 'forward', 'booster', 'harness', 'only', 'not', 'belt'] as const;
 

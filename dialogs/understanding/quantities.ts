@@ -2,7 +2,7 @@ import { isBesideSlash, isMonthOrDay, isYear } from './date-numbers.ts';
 import type { UnitId } from './lexicon.ts';
 import { fractionAt, numberAt, type ReadNumber, slashFraction } from './numbers.ts';
 import { joint, kilosAndGrams, refined, wholeAndPart } from './parts.ts';
-import { tailAt } from './tails.ts';
+import { spokenZero, tailAt } from './tails.ts';
 import { ageRange, measured, QUARTERS } from './totals.ts';
 import type { Range } from './types.ts';
 import { DIMENSION, type Dimension, type ReadUnit, SMALLER, unitAfter, unitAt } from './units.ts';
@@ -131,6 +131,12 @@ const complete = (
       end = lone.end;
       break;
     }
+    const spoken = unit === 'm' ? spokenZero(message, end) : null;
+    if (spoken) {
+      smaller.push([spoken.value, 'cm']);
+      end = spoken.end;
+      break;
+    }
     const zero = unit === 'm' ? hitAt(message, 'number', end, '0') : null;
     const ones = zero ? numberAt(message, zero.end) : null;
     // "một thước lẻ sáu phân"
@@ -212,7 +218,8 @@ const quantityAt = (message: Message, start: number, asked: Dimension | null): Q
   if (number) {
     const unit = unitAfter(message, number.end);
     // "17년식", "15款": a model year.
-    if (!unit && hitAt(message, 'date-after', number.end, 'year')) return null;
+    const dated = hitAt(message, 'date-after', number.end, 'year');
+    if (dated && (!unit || (isYear(number) && dated.end > unit.end))) return null;
     if (!unit && (isMonthOrDay(message, number) || isBesideSlash(message, number))) return null;
     if (!unit || (isYear(number) && !unit.ids.some((id) => id === 'g' || id === 'mm'))) return bare(number);
     const written = asWritten(number, unit);

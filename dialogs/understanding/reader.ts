@@ -54,6 +54,9 @@ const AGE_SLOTS = new Set<ReadRequest['asked']>(['date', 'vehicle', 'seat-kind',
 /** Questions about the seat: a size in the answer is its limit unless a child is spoken of. */
 const SEAT_SLOTS = new Set<ReadRequest['asked']>(['date', 'seat-kind']);
 
+/** From here on a weight beside a child's is a grown-up's. */
+const ADULT_KG = 40;
+
 /** Sets the figures of other children aside where the words, or the child's age, leave no doubt; false where they do. */
 const settleSiblings = (
   { message, scope, request: { asked }, context }: Turn,
@@ -65,7 +68,10 @@ const settleSiblings = (
   for (const each of siblings) dropped.set(each, 'other-child');
   for (const each of own) dropped.delete(each);
   if (siblings.length > 0) return true;
-  const told = hitsOf(message, 'cue', 'several', 'other-child').length > 0;
+  const grown = children.some(
+    ({ dimension, value }) => dimension === 'weight' && value !== null && value[0] >= ADULT_KG,
+  );
+  const told = grown || hitsOf(message, 'cue', 'several', 'other-child').length > 0;
   if (!told || (asked !== 'weight' && asked !== 'height')) return false;
   const only = onlyPlausible(children, asked, asInterval(context.ageMonths), context.units ?? 'us');
   if (only === null) return false;
@@ -99,7 +105,7 @@ const readTurn = (turn: Turn): Reading => {
   const dropped = findDistractors(message, scope, all, asked === 'age');
   const birthday = findBirthday(message, scope, today, dateTokens, dropped);
   dropOtherSpans(message, scope, all, dropped);
-  const settled = settleSiblings(turn, all, dropped);
+  const settled = request.anyChild !== true && settleSiblings(turn, all, dropped);
   keepNewbornSize(dropped, asInterval(context.ageMonths));
   const { kept, corrected } = applyCorrections(
     message,

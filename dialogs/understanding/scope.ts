@@ -1,3 +1,4 @@
+import type { Hit } from './patterns.ts';
 import { hitsOf, type Message } from './words.ts';
 
 /** How the message falls into parts, and whose each part is. */
@@ -14,14 +15,38 @@ export interface Scope {
 const STRONG = '.;!?\n';
 const WEAK = ',()';
 
+const MOST_BEFORE_A_RELATIVE = 1;
+
+/** "my nephew is 2 months old": the child who is spoken of, where the message begins with it and names no other. */
+const relativeMeant = (message: Message): Hit | null => {
+  const named = hitsOf(message, 'cue', 'other-child');
+  const [first, ...others] = named;
+  const relative =
+    first && hitsOf(message, 'cue', 'relative').some(({ start, end }) => start < first.end && end > first.start);
+  const apart = others.some(({ start }) => start !== first?.start);
+  if (!first || !relative || apart || first.start > MOST_BEFORE_A_RELATIVE) return null;
+  // "o bebê conforto" is a seat.
+  const seats = [first, ...hitsOf(message, 'cue', 'seat'), ...hitsOf(message, 'kind')];
+  const inside = (hit: Hit) => seats.some(({ start, end }) => hit.start < end && hit.end > start);
+  const children = hitsOf(message, 'cue', 'this-child').filter((hit) => !inside(hit));
+  return children.every(({ start, end }) => end - start === 1) ? first : null;
+};
+
 /** Parts a message. `anyChild`: whoever it speaks of is the child it is read for, so that nobody in it is another. */
 export const readScope = (message: Message, anyChild = false): Scope => {
+  const others = new Set(hitsOf(message, 'cue', 'other-child').map(({ end }) => end));
   const breaks = new Map<number, 'weak' | 'turn'>();
   for (const hit of hitsOf(message, 'relation', 'now', 'but')) breaks.set(hit.start, 'turn');
-  const others = new Set(hitsOf(message, 'cue', 'other-child').map(({ end }) => end));
+  // "el hermano ya usa elevador": behind the one it speaks of a "now" speaks of nobody else.
+  const within = new Set(
+    hitsOf(message, 'relation', 'now')
+      .map(({ start }) => start)
+      .filter((start) => others.has(start)),
+  );
   // "pinsan nya": his cousin, not he.
+  const relative = relativeMeant(message);
   const subjects = hitsOf(message, 'cue', 'this-child', 'other-child').filter(
-    ({ name, start }) => name === 'other-child' || !others.has(start),
+    (hit) => hit.start !== relative?.start && (hit.name === 'other-child' || !others.has(hit.start)),
   );
   const starts = new Map(subjects.map((hit) => [hit.start, hit.name]));
   for (const hit of hitsOf(message, 'relation', 'and')) if (starts.has(hit.end)) breaks.set(hit.start, 'weak');
@@ -51,7 +76,7 @@ export const readScope = (message: Message, anyChild = false): Scope => {
     limit ||= limits.has(at);
     counted ||= token.kind === 'number' || (message.hits[at] ?? []).some(({ group }) => group === 'number');
     if (broken === 'turn') turns.add(inClause);
-    if (ends || broken === 'turn') isOther = false;
+    if (ends || (broken === 'turn' && !within.has(at))) isOther = false;
     const subject = starts.get(at);
     if (subject) isOther = !anyChild && subject === 'other-child';
     clause.push(inClause);

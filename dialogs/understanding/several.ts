@@ -14,6 +14,7 @@ const NOT_OF_A_CHILD = new Set([
   'gain',
   'gestation',
   'sum',
+  'mistyped',
 ]);
 
 const areAlike = (one: Quantity, two: Quantity): boolean =>

@@ -18,7 +18,7 @@ const ownerOf = (message: Message, scope: Scope, quantities: readonly Quantity[]
   const from = Math.max(0, ...quantities.filter((each) => each.end <= start).map(({ end }) => end));
   const leads = (hit: { start: number; end: number }) =>
     hit.start >= from && hit.end <= start && scope.sentence[hit.start] === scope.sentence[start];
-  const others = hitsOf(message, 'cue', 'several', 'other-child').filter(leads);
+  const others = hitsOf(message, 'cue', 'several', 'other-child', 'adult').filter(leads);
   const inside = (hit: { start: number; end: number }) =>
     others.some((other) => hit.start >= other.start && hit.end <= other.end);
   if (hitsOf(message, 'cue', 'this-child').some((hit) => leads(hit) && !inside(hit))) return 'own';

@@ -28,7 +28,12 @@ const narrowest = (ages: readonly ReadAge[]): ReadAge | null => {
   const inside = ages.every(({ months }) => months[0] <= last.months[0] && months[1] >= last.months[1]);
   const first = ages[0];
   const around = first && ages.every(({ months }) => first.months[0] >= months[0] && first.months[1] <= months[1]);
-  if (around && first) return first;
+  if (around && first)
+    return (
+      ages.find(
+        ({ months, doubtful }) => !doubtful && months[0] === first.months[0] && months[1] === first.months[1],
+      ) ?? first
+    );
   return inside ? last : { ...last, doubtful: true };
 };
 

@@ -1,5 +1,5 @@
 import type { UnitId } from './lexicon.ts';
-import { numberAt } from './numbers.ts';
+import { numberAt, type ReadNumber } from './numbers.ts';
 import { unitAfter } from './units.ts';
 import { hitAt, type Message } from './words.ts';
 
@@ -8,6 +8,13 @@ const endsClause = (message: Message, at: number): boolean => {
   return (
     token === undefined || (token.kind === 'mark' && token.text !== '-' && token.text !== '/' && token.text !== "'")
   );
+};
+
+/** "một mét không chín": the word for "no" is also the nought before one digit. */
+export const spokenZero = (message: Message, at: number): ReadNumber | null => {
+  const hit = hitAt(message, 'answer', at, 'no');
+  const next = hit?.end === at + 1 ? numberAt(message, hit.end) : null;
+  return next && !next.digits && next.value < 10 ? next : null;
 };
 
 /** A bare number written after a unit that counts the next smaller one: "13 ký 2", "3 kg 200", "3'2", "1 m 05". */
@@ -25,7 +32,10 @@ export const tailAt = (
   const padded = zero !== null || (number.digits && number.whole.startsWith('0'));
   const width = number.digits ? number.whole.length : String(Math.floor(value)).length;
   const turns = hitAt(message, 'relation', end, 'now') ?? hitAt(message, 'relation', end, 'but');
-  const closes = endsClause(message, end) || turns !== null || token?.spaced === false;
+  const goesOn = [...(message.hits[end] ?? []), ...(message.hits[end + 1] ?? [])].some(
+    ({ group }) => group === 'mode' || group === 'kind',
+  );
+  const closes = endsClause(message, end) || turns !== null || goesOn || token?.spaced === false;
   const { digitAfterMetre } = message.vocabulary.lexicon.unitOrder;
   if (unit === 'ft') return value < 12 ? { part: [value, 'in'], end, doubtful: false } : null;
   if (unit === 'm') {

@@ -113,7 +113,8 @@ export const unitAt = (message: Message, at: number): ReadUnit | null => {
 export const unitAfter = (message: Message, at: number): ReadUnit | null => {
   const direct = unitAt(message, at);
   // "12.3 in kilos"
-  const named = direct && message.tokens[at]?.text === 'in' && message.tokens[at]?.spaced ? unitAt(message, direct.end) : null;
+  const named =
+    direct && message.tokens[at]?.text === 'in' && message.tokens[at]?.spaced ? unitAt(message, direct.end) : null;
   if (named && !named.guessed && !named.ids.includes('ft') && message.tokens[named.end - 1]?.kind === 'word')
     return named;
   if (direct && !direct.guessed) return direct;

@@ -122,6 +122,21 @@ const isBesideAName = (message: Message, scope: Scope, { start, end }: Candidate
   return others === 0 && names.length > 0 && names.length === words.length && words.length <= MOST_OF_A_NAME;
 };
 
+/** "the old '05 we sold" */
+const isSold = (message: Message, scope: Scope, { start }: Candidate): boolean =>
+  hitsOf(message, 'cue', 'sold').some((hit) => scope.clause[hit.start] === scope.clause[start]);
+
+const MOST_TO_A_DENIED_YEAR = 4;
+
+const isDenied = (message: Message, scope: Scope, { start }: Candidate): boolean =>
+  hitsOf(message, 'relation', 'not').some(
+    (hit) =>
+      hitAt(message, 'relation', hit.start, 'correction') === null &&
+      hit.end <= start &&
+      start - hit.end <= MOST_TO_A_DENIED_YEAR &&
+      scope.clause[hit.start] === scope.clause[start],
+  );
+
 const NOT_THE_CAR = ['bought', 'made', 'expiry', 'born', 'seat'];
 
 /** The model year, and not the year of purchase; unasked only where a vehicle is spoken of. */
@@ -164,9 +179,19 @@ export const readVehicleYear = (
     cars.some(named) &&
     !named(each) &&
     bought.some(({ start }) => start < each.start && scope.clause[start] === scope.clause[each.start]);
-  const own = cars.filter((each) => !since.has(each.start) && !isPurchase(each));
-  const sure = (own.length > 0 ? own : cars).filter(({ doubtful }) => !doubtful);
-  const used = sure.length > 0 ? sure : cars;
+  // "we sold the '05, now it's a 2018", "the '18, not the old '05"
+  const nows = hitsOf(message, 'relation', 'now');
+  const isGone = (each: Candidate) =>
+    isDenied(message, scope, each) ||
+    cars.some(
+      (other) => other.start > each.start && nows.some(({ start }) => start >= each.end && start < other.start),
+    ) ||
+    isSold(message, scope, each);
+  const present = cars.filter((each) => !isGone(each));
+  const left = present.length > 0 ? present : cars;
+  const own = left.filter((each) => !since.has(each.start) && !isPurchase(each));
+  const sure = (own.length > 0 ? own : left).filter(({ doubtful }) => !doubtful);
+  const used = sure.length > 0 ? sure : left;
   const last = used.at(-1);
   if (!last) return null;
   const before = used.at(-2);

@@ -39,6 +39,10 @@ export const CONTEXT_CUES: ReadonlySet<string> = new Set([
   'cue.cannot',
   'cue.moved',
   'cue.so',
+  'cue.sold',
+  'cue.typed',
+  'cue.adult',
+  'cue.relative',
   'relation.hedge',
 ]);
 
