@@ -172,7 +172,9 @@ export const readIntent = (message: Message, hasValues: boolean, answered: boole
   // Among many words that nobody knows the phrase is likelier a part of another sentence.
   const outside = (at: number) => !found.some(({ name, start, end }) => name === meant && at >= start && at < end);
   const strange = meant === null || hasValues ? 0 : wordsOutside(message, () => true, outside);
-  return meant !== null && strange > MOST_STRANGE[meant] ? null : meant;
+  // "go back I pressed the wrong thing"
+  const leads = found.some(({ name, start, end }) => name === meant && meant === 'back' && start === 0 && end > 1);
+  return meant !== null && strange > MOST_STRANGE[meant] + (leads ? MOST_BESIDE_A_HEDGE : 0) ? null : meant;
 };
 
 const SHORT_MESSAGE = 4;

@@ -50,7 +50,14 @@ const isOfSeat = (message: Message, scope: Scope, date: FoundDate): boolean => {
   const since = hitsOf(message, 'cue', 'since').some(
     ({ end, pattern }) => end === date.start && pattern.words.length > 1,
   );
-  return says('seat', 'limit') && !says('this-child', 'bought', 'tenure') && !since;
+  // "o bebê conforto" is a seat.
+  const seats = [...hitsOf(message, 'cue', 'seat'), ...hitsOf(message, 'kind')];
+  const child = hitsOf(message, 'cue', 'this-child').some(
+    (hit) =>
+      scope.clause[hit.start] === scope.clause[date.start] &&
+      !seats.some(({ start, end }) => hit.start < end && hit.end > start),
+  );
+  return says('seat', 'limit') && !child && !says('bought', 'tenure') && !since;
 };
 
 /** Which date is a birth and which a manufacture: the word nearest to it says, else the question. */

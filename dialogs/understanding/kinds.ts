@@ -122,7 +122,10 @@ export const readSeatKind = (message: Message, scope: Scope, asked: boolean): Fo
   if (only === 'convertible' && features.booster && !features.notBooster)
     return { value: 'all-in-one', doubtful: true };
   if (only) return { value: only, doubtful: false };
-  return asked ? fromFeatures(features) : null;
+  const found = asked ? fromFeatures(features) : null;
+  // "and never as a booster": in doubt what it is not for is asked.
+  const becomes = found && ['convertible', 'all-in-one', 'combination'].includes(found.value);
+  return becomes && hitsOf(message, 'cue', 'cannot').length > 0 ? { ...found, doubtful: true } : found;
 };
 
 /** Whether a kind of seat is meant where something else was asked: without a seat one word may be about anything ("he spins"). */

@@ -96,7 +96,11 @@ export const readPlace = (message: Message, scope: Scope, asked: AskedSlot | nul
   for (const each of inner) named.splice(named.indexOf(each), 1);
   named.sort((a, b) => a.start - b.start);
   const ours = new Map(named.map((each) => [each, isOurs(message, scope, each)]));
-  const settled = named.filter((each) => ours.get(each) === true);
+  const lives = (each: Named) =>
+    hitsOf(message, 'cue', 'residence').some(({ start }) => scope.clause[start] === scope.clause[each.start]);
+  const own = named.filter((each) => ours.get(each) === true);
+  // "I work in DC, we live in Maryland"
+  const settled = own.some(lives) ? own.filter(lives) : own;
   const near = named.filter((each) => ours.get(each) !== null);
   const used = settled.length > 0 ? settled : near.length > 0 || asked !== 'place' ? near : named;
   const last = used.at(-1);

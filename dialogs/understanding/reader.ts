@@ -1,3 +1,4 @@
+import type { Interval } from '#shared/interval.ts';
 import { asInterval } from './ages.ts';
 import { readAnswer, readIntent, readLanguage } from './answers.ts';
 import { assign } from './assign.ts';
@@ -11,7 +12,7 @@ import type { Lexicons } from './lexicon.ts';
 import { readPlace } from './places.ts';
 import { findQuantities, type Quantity } from './quantities.ts';
 import { createRecogniser } from './recognise.ts';
-import { isBackOrMode, isBeyond, readMode, readModeNow } from './riding.ts';
+import { isBackOrMode, isBareDirection, isBeyond, readMode, readModeNow } from './riding.ts';
 import { readScope, type Scope } from './scope.ts';
 import { isOneOfSeveral } from './several.ts';
 import { contrasted, onlyPlausible } from './siblings.ts';
@@ -26,7 +27,7 @@ import {
 } from './sizes.ts';
 import { dropOtherSpans } from './spans.ts';
 import { type Doubt, type Turn, take } from './turn.ts';
-import type { Language, Reading, ReadRequest, ReadValues } from './types.ts';
+import type { Language, Range, Reading, ReadRequest, ReadValues } from './types.ts';
 import { readVehicleYear } from './vehicles.ts';
 import { readingVocabulary, type Vocabulary } from './vocabulary.ts';
 import { hitsOf, type Message, messageOf, tokensOfText } from './words.ts';
@@ -80,6 +81,12 @@ const settleSiblings = (
   return true;
 };
 
+const MONTHS_OFF = 3;
+
+/** Whether an age said in passing cannot be that of the child as known: "forward since she was 2" of a child of 3. */
+const isAgainst = ([least, most]: Range, known: Interval | null): boolean =>
+  known !== null && (most < known.min - MONTHS_OFF || least > known.max + MONTHS_OFF);
+
 /** Whether a way of riding is told in a sentence about the other child. */
 const isToldOfSibling = (message: Message, scope: Scope): boolean =>
   hitsOf(message, 'mode').some((mode) =>
@@ -132,6 +139,8 @@ const readTurn = (turn: Turn): Reading => {
   );
   const ageMonths = readAge(turn, assigned, birthday, doubt);
   if (ageMonths && !(values.birthDate && asked === 'age')) values.ageMonths = ageMonths;
+  if (values.ageMonths && asked !== 'age' && isAgainst(values.ageMonths, asInterval(context.ageMonths)))
+    doubt.doubtful = true;
   const age = ageInterval(turn, values);
   const weightKg = readMeasure(turn, 'weight', assigned, age, corrected, doubt);
   const heightCm = readMeasure(turn, 'height', assigned, age, corrected, doubt);
@@ -144,6 +153,7 @@ const readTurn = (turn: Turn): Reading => {
   const answer = asked === 'yes-no' ? readAnswer(message) : null;
   const mode = found && isBeyond(found.value, asked, answer !== null) ? undefined : take(found, doubt);
   if (mode) values.mode = mode;
+  if (mode && asked !== null && asked !== 'mode' && isBareDirection(message)) doubt.doubtful = true;
   if (mode && (either || (settled && isToldOfSibling(message, scope)))) doubt.doubtful = true;
   const kind = readSeatKind(message, scope, asked === 'seat-kind');
   const seatKind = kind && isKindMeant(message, kind.value, asked) ? take(kind, doubt) : undefined;

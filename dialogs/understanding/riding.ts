@@ -194,7 +194,13 @@ export const readMode = (message: Message, scope: Scope, asked: boolean): Found<
           otherThanDenied(message, scope) ??
           seatLacked(message))
       : null;
-  const denied = used.some((hit) => hit.name === only && isFarDenied(hit));
+  // "ak sentiwon chèz la": the belt of the child's seat.
+  const seats = hitsOf(message, 'cue', 'seat').filter(
+    ({ start, end }) => !hits.some((hit) => start < hit.end && end > hit.start),
+  );
+  const lacked = [...hitsOf(message, 'relation', 'not'), ...hitsOf(message, 'cue', 'lacks', 'cannot')].length > 0;
+  const ofSeat = only === 'seat-belt' && !lacked && seats.some((hit) => !isDenied(message, scope, hit));
+  const denied = ofSeat || used.some((hit) => hit.name === only && isFarDenied(hit));
   const wavers = used.some((hit) => isWavering(message, scope, hit));
   const turn = asked ? laterDirection(message, scope, used) : null;
   if (turn && turn.value !== only && modes.length === 1) return turn;
@@ -227,3 +233,12 @@ export const isBackOrMode = (message: Message): boolean => {
 export const isBeyond = (mode: ReadMode, asked: AskedSlot | null, answered: boolean): boolean =>
   (asked === 'yes-no' && !answered) ||
   (asked !== null && asked !== 'mode' && (mode === 'lap-held' || mode === 'none' || mode === 'seat-belt'));
+
+/** "뒤로요 잘못 눌렀어요": one word that may also ask for the last question, where another thing was asked. */
+export const isBareDirection = (message: Message): boolean => {
+  const ways = hitsOf(message, 'mode');
+  const words = ({ start, end }: Hit) => message.tokens.slice(start, end).filter(({ opensWord }) => opensWord).length;
+  return hitsOf(message, 'intent', 'back').some(({ start, end }) =>
+    ways.some((hit) => hit.start < end && hit.end > start && words(hit) === 1),
+  );
+};
