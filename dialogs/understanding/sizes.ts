@@ -143,7 +143,10 @@ const hasLoosePart = (message: Message, used: readonly Quantity[]): boolean =>
     const inside = (at: number) => used.some((each) => each.start !== start && at >= each.start && at < each.end);
     const half = hitsOf(message, 'fraction').some((hit) => follows(hit.start) && !inside(hit.start));
     const smaller = unit ? SMALLER[unit] : undefined;
+    // "일 미터 영 이": digits behind a metre that were not understood.
+    const digit = (message.hits[end] ?? []).some(({ group }) => group === 'number' || group === 'bound-number');
     return (
+      (unit === 'm' && digit && !inside(end)) ||
       (half && number !== null && !number.fraction && !number.decimals) ||
       used.some(
         (next) =>
