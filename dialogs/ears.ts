@@ -28,6 +28,8 @@ export interface Ears {
   readonly dates: (text: string, language: Language, today: string) => SeatDates | null;
   /** How many children are said, or null. */
   readonly count: (text: string, language: Language) => number | null;
+  /** How many children a word that is no number tells of, "twins", or null. */
+  readonly atOnce: (text: string, language: Language) => number | null;
   /** Ids of the things of a group that the words name, negations respected. */
   readonly keywords: (text: string, language: Language, group: string) => readonly string[];
   /** Ids of the things of a group that the words deny: "no coat". */

@@ -128,7 +128,10 @@ export function hearOpen(
     anyone && beside?.subject.child === undefined
       ? []
       : namedInPassing(view, child, message, context, ears, beside !== undefined, reading);
-  const answers = [...stated, ...named].filter((answer) => !isNoNews(view, answer));
+  // "With the belt", said beside a question, tells what holds the seat and turns no way of riding into another.
+  const answers = [...stated, ...named].filter(
+    (answer) => !isNoNews(view, answer) && !(beside !== undefined && replacesPillar(view, answer)),
+  );
   if (answers.length === 0) return null;
   const doubted = answers.filter(
     (answer) =>

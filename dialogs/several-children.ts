@@ -40,7 +40,10 @@ function byAges(standing: Standing, ask: Ask | null, message: Message, ears: Ear
   const counted = view.known('conversation.childCount');
   if (!nameless(view) || (ask && !BEFORE_NAMES.includes(ask.question.id))) return null;
   const slot = counted ? 'age' : null;
-  const parts = withoutCount(ears.byAge(message.text, language, today, slot), language, ears);
+  // "Twins of 14 months and a 5 year old" are three.
+  const parts = withoutCount(ears.byAge(message.text, language, today, slot), language, ears)?.flatMap((part) =>
+    Array.from({ length: ears.atOnce(part, language) ?? 1 }, () => part),
+  );
   if (!parts || (counted && parts.length !== view.children.length)) return null;
   const count = counted ? null : childCount.choose?.([String(parts.length)], {}, view);
   const names = parts.map((part) => ears.nameIn(part, language));

@@ -1,6 +1,6 @@
 import type { Ears } from '#dialogs/ears.ts';
 import { byAge, byName, partingsOf } from '#dialogs/understanding/by-child.ts';
-import { readDenied, readKeywords, readWhole } from '#dialogs/understanding/checklists.ts';
+import { readCountWord, readDenied, readKeywords, readWhole } from '#dialogs/understanding/checklists.ts';
 import { readCount } from '#dialogs/understanding/counts.ts';
 import { readEmergency } from '#dialogs/understanding/emergency.ts';
 import { readLimits } from '#dialogs/understanding/label-limits.ts';
@@ -64,6 +64,18 @@ export function createEars(): Ears {
     count: (text, language) => {
       for (const words of wordsOf(language)) {
         const count = readCount(text, messageOf(text, language), words);
+        if (count !== null) return count;
+      }
+      return null;
+    },
+    atOnce: (text, language) => {
+      const numerals = Object.values(lexicons[language].numbers.words).flat();
+      for (const words of wordsOf(language)) {
+        const counts = Object.entries(words.counts).map(([count, ways]) => [
+          count,
+          ways.filter((way) => !numerals.includes(way)),
+        ]);
+        const count = readCountWord(text.slice(0, LONGEST_MESSAGE), { ...words, counts: Object.fromEntries(counts) });
         if (count !== null) return count;
       }
       return null;

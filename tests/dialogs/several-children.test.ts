@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Language } from '#dialogs/understanding/types.ts';
 import { lbToKg } from '#shared/units.ts';
-import { type Caregiver, caregiver } from './caregiver.ts';
+import { type Caregiver, caregiver, until } from './caregiver.ts';
 
 const consented = (language: Language = 'en'): Caregiver => {
   const family = caregiver(language);
@@ -39,6 +39,23 @@ describe('a message that tells of several children', () => {
       expect(told(family).map(({ ageMonths }) => ageMonths)).toEqual([{ min: 48, max: 59 }, 8]);
     },
   );
+
+  it('counts twins as two of the same age', () => {
+    const family = consented();
+    family.says('three. twins who are 14 months and a 5 year old');
+    family.taps('yes');
+    expect(told(family).map(({ ageMonths }) => ageMonths)).toEqual([14, 14, { min: 60, max: 71 }]);
+  });
+
+  it('takes no number of years for a number of children', () => {
+    const family = consented('fr');
+    family.says('ma fille a deux ans et mon fils a trois ans');
+    family.taps('yes');
+    expect(told(family).map(({ ageMonths }) => ageMonths)).toEqual([
+      { min: 24, max: 35 },
+      { min: 36, max: 47 },
+    ]);
+  });
 
   it('takes names from it where each child plainly has one', () => {
     const family = consented();
@@ -116,5 +133,15 @@ describe('what is said of something not asked yet', () => {
     family.taps('yes');
     expect(family.now.case.uses[0]?.movementCm).toBeDefined();
     expect(family.now.reply.asking).toBe('seat-kind');
+  });
+
+  it('turns no way of riding into another: the belt that holds the seat is not the belt alone', () => {
+    const family = consented('es');
+    for (const words of ['1', '3 años', '33 libras', '38 pulgadas', 'está sano', 'mirando hacia adelante con arnés'])
+      family.says(words);
+    until(family, 'seat-history');
+    family.says('con el cinturón');
+    if (family.now.reply.asking === 'confirm') family.taps('yes');
+    expect(family.now.case.uses[0]?.mode).toBe('forward-facing');
   });
 });
