@@ -1,6 +1,10 @@
 import { z } from 'zod';
+import ar from '#locales/ar/names.json' with { type: 'json' };
+import es from '#locales/es/names.json' with { type: 'json' };
+import fr from '#locales/fr/names.json' with { type: 'json' };
 import ht from '#locales/ht/names.json' with { type: 'json' };
 import ko from '#locales/ko/names.json' with { type: 'json' };
+import ptBR from '#locales/pt-BR/names.json' with { type: 'json' };
 import ru from '#locales/ru/names.json' with { type: 'json' };
 import so from '#locales/so/names.json' with { type: 'json' };
 import vi from '#locales/vi/names.json' with { type: 'json' };
@@ -31,12 +35,25 @@ export const namesSchema = z.strictObject({
     })
     .partial()
     .optional(),
+  /** US states by their code, where the language calls them otherwise than English does. */
+  states: z.record(z.string().regex(/^US-[A-Z]{2}$/), text).optional(),
 });
 
 export type Names = z.infer<typeof namesSchema>;
 export type NamedUnit = keyof NonNullable<Names['units']>;
 
-const FILES: Readonly<Record<string, unknown>> = { ht, ko, ru, so, vi, 'zh-Hans': zhHans };
+const FILES: Readonly<Record<string, unknown>> = {
+  ar,
+  es,
+  fr,
+  ht,
+  ko,
+  'pt-BR': ptBR,
+  ru,
+  so,
+  vi,
+  'zh-Hans': zhHans,
+};
 
 const NAMES = new Map(Object.entries(FILES).map(([language, file]) => [language, namesSchema.parse(file)]));
 

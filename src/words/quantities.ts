@@ -115,7 +115,8 @@ export const languageWords = (tag: string): string =>
 
 const STATES = new Map<string, string>(usLaws.jurisdictions.map(({ code, name }) => [code, name]));
 
-const placeWords = (code: string): string => STATES.get(code) ?? code;
+const placeWords = (language: string, code: string): string =>
+  namesOf(language).states?.[code] ?? STATES.get(code) ?? code;
 
 /** A quantity in the reader's language; phrases inside it are said by `say`. */
 export function quantityWords(language: string, quantity: Quantity, say: (phrase: Phrase) => string): string {
@@ -135,7 +136,7 @@ export function quantityWords(language: string, quantity: Quantity, say: (phrase
     case 'language':
       return languageWords(quantity.tag);
     case 'place':
-      return placeWords(quantity.code);
+      return placeWords(language, quantity.code);
     case 'phrase':
       return say(quantity.phrase);
     case 'list':
