@@ -32,6 +32,16 @@ const placeFacts = (position: string): Facts => ({
 /** Of several children one may ride in another car, which is gone through when this one is done. */
 const mayRideElsewhere = (child: string, view: View): boolean => child !== view.children[0] && !view.known(carFact);
 
+/** Places where the other children sit. */
+const taken = (child: string, view: View): readonly string[] =>
+  view.children.flatMap((other) => (other === child ? [] : (view.positionOf(other) ?? [])));
+
+/** A child's place, and that it does not ride in another car. */
+function placed(child: string, id: string, view: View): Facts {
+  const back = view.known(otherCarFact(child)) && { [otherCarFact(child)]: null };
+  return { [useFact(child, 'positionId')]: id, ...placeFacts(id), ...back };
+}
+
 /** Where in the vehicle the child rides. */
 export const position: Question = {
   id: 'position',
@@ -45,13 +55,25 @@ export const position: Question = {
     harnessed(childOf(subject), view) && !view.known(useFact(childOf(subject), 'attachment'))
       ? 'position-and-attachment'
       : 'position',
-  choices: (subject, view) => [...PLACES, ...(mayRideElsewhere(childOf(subject), view) ? ['other-car'] : []), 'unsure'],
+  choices: (subject, view) => {
+    const child = childOf(subject);
+    const others = taken(child, view);
+    const free = PLACES.filter((place) => !others.includes(place));
+    return [...free, ...(mayRideElsewhere(child, view) ? ['other-car'] : []), 'unsure'];
+  },
   choose: ([id], subject, view) => {
     const child = childOf(subject);
     if (id === undefined || id === 'unsure') return UNSURE;
     if (id === 'other-car') return facts({ [useFact(child, 'positionId')]: null, [otherCarFact(child)]: true });
-    const back = view.known(otherCarFact(child)) && { [otherCarFact(child)]: null };
-    return facts({ [useFact(child, 'positionId')]: id, ...placeFacts(id), ...back });
+    return facts(placed(child, id, view));
+  },
+  // A place that is taken is not offered; whoever names it all the same is asked once more.
+  hear: ({ text, named }, subject, view) => {
+    const child = childOf(subject);
+    const id = taken(child, view).find(
+      (place) => place.toLowerCase() === text.trim().toLowerCase() || named[0] === place,
+    );
+    return id === undefined || named.length > 1 ? null : { ...facts(placed(child, id, view), [id]), confirm: true };
   },
 };
 
