@@ -13,6 +13,7 @@ import {
   wordsOf,
 } from './interpretation.ts';
 import type { Ask } from './next-question.ts';
+import { ofBoth } from './of-both.ts';
 import { answerTo, heardFor, outcomeOf } from './outcome.ts';
 import { carFact, type View } from './questions/question.ts';
 import type { Phrase } from './reply.ts';
@@ -87,12 +88,13 @@ export function hearAnswer(
   const child = ask.subject.child ?? view.children[0] ?? 'c1';
   const others = tapped ? [] : landed(reading, child, context, ask, own).filter((answer) => !isNoNews(view, answer));
   const invited = own && !tapped ? heardBeside(ask, view, message, context, ears) : [];
-  const answers = [...(own ? [own] : []), ...invited, ...others];
+  const alike = tapped ? [] : ofBoth(ask, heard, own, view);
+  const answers = [...(own ? [own] : []), ...alike, ...invited, ...others];
   if (answers.length === 0) return null;
   const ownDoubted = !tapped && outcome?.kind === 'facts' && outcome.confirm === true;
   // What a message states beside the answer shares the reader's doubt; the answer itself says whether it does.
   const doubted = [
-    ...(own && ownDoubted ? [own] : []),
+    ...(own && ownDoubted ? [own, ...alike] : []),
     ...others.filter((answer) => reading.confidence === 'confirm' || replacesPillar(view, answer)),
   ];
   const words = wordsOf(ask.question.id, message, valuesOf(reading, ask, own));

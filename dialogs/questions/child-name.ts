@@ -1,6 +1,9 @@
+import { isBrief } from '../brief.ts';
 import { childFact, childOf, facts, perChild, type Question, UNSURE } from './question.ts';
 
 const LONGEST = 40;
+/** "We don't need a name", in as many words. */
+const LONGEST_SKIP = 5;
 
 /** A short word between the last two names, whatever "and" is called. */
 const LINKED = /^(\S+)\s+\p{L}{1,3}\s+(\S+)$/u;
@@ -27,8 +30,10 @@ export const childName: Question = {
   facts: (subject) => [childFact(childOf(subject), 'name')],
   choices: () => ['no-name'],
   choose: () => UNSURE,
-  hear: ({ text, reading }, subject, view) => {
-    if (reading.intent === 'unsure') return UNSURE;
+  words: 'child-name',
+  hear: ({ text, reading, named }, subject, view) => {
+    const skips = (named.includes('no-name') && isBrief(text, LONGEST_SKIP)) || /\bno-name\b/i.test(text);
+    if (reading.intent === 'unsure' || skips) return UNSURE;
     const nameless = view.children.filter((child) => !view.known(childFact(child, 'name')));
     const all = nameless.length > 1 ? namesIn(text, nameless.length) : null;
     if (all) return facts(Object.fromEntries(nameless.map((child, i) => [childFact(child, 'name'), all[i] as string])));

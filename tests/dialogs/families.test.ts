@@ -73,6 +73,90 @@ describe('several children', () => {
     expect(self.now.reply.asking).toBe('review');
   });
 
+  it.each([
+    ['en', 'both are 3'],
+    ['en', 'they are both 3 years old, 33 lb'],
+    ['es', 'los dos tienen 3 años'],
+    ['zh-Hans', '两个都是3岁'],
+    ['vi', 'cả hai đều 3 tuổi'],
+    ['ar', 'كلاهما عمره 3 سنوات'],
+    ['fr', 'les deux ont 3 ans'],
+    ['ht', 'yo toulède gen 3 an'],
+    ['pt-BR', 'ambos têm 3 anos'],
+    ['ru', 'обоим по 3 года'],
+    ['ko', '둘 다 3살이에요'],
+    ['tl', '3 taon silang dalawa'],
+    ['so', 'labadooduba waa 3 sano jir'],
+  ] as const)('are of one age where that is said of both: %s, %s', (language, words) => {
+    const self = caregiver(language);
+    self.taps('yes');
+    self.taps('2');
+    self.says('Leo, Mia');
+    self.says(words);
+    expect(self.heard()).toMatch(/Leo.*Mia/);
+    if (self.now.reply.asking === 'confirm') self.taps('yes');
+    expect(self.now.case.children.map(({ ageMonths }) => ageMonths)).toEqual([
+      { min: 36, max: 47 },
+      { min: 36, max: 47 },
+    ]);
+    expect(self.now.case.children[1]?.weightKg).toBeUndefined();
+  });
+
+  it('are not of one age where "both" could mean any two of three', () => {
+    const self = family('3');
+    self.says('Leo, Mia, Ana');
+    self.says('both are 3');
+    expect(self.now.case.children.map(({ ageMonths }) => ageMonths ?? null)).toEqual([
+      { min: 36, max: 47 },
+      null,
+      null,
+    ]);
+  });
+
+  it.each([
+    ['en', 'no-name'],
+    ['en', 'No name, please'],
+    ['es', 'sin nombre'],
+    ['zh-Hans', '不用名字'],
+    ['vi', 'không cần tên'],
+    ['ar', 'بدون اسم'],
+    ['fr', 'pas de nom'],
+    ['ht', 'san non'],
+    ['pt-BR', 'sem nome'],
+    ['ru', 'без имени'],
+    ['ko', '이름 없이'],
+    ['tl', 'walang pangalan'],
+    ['so', "magac la'aan"],
+  ] as const)('need no name, and the words that say so are none: %s, %s', (language, words) => {
+    const self = caregiver(language);
+    self.taps('yes');
+    self.taps('2');
+    expect(self.now.reply.asking).toBe('child-name');
+    self.says(words);
+    expect(self.now.case.children.map(({ name }) => name ?? null)).toEqual([null, null]);
+    expect(self.now.reply.asking).toBe('age');
+  });
+
+  it('are offered no place where another child sits, and asked once more where one is named all the same', () => {
+    const self = family('2');
+    self.says('Leo, Mia');
+    until(self, 'position', { 'riding-mode': 'rear-facing' });
+    expect(self.now.reply.choices.map(({ id }) => id)).toContain('p2L');
+    self.taps('p2L');
+    until(self, 'position', { 'riding-mode': 'rear-facing' });
+    expect(self.now.reply.child).toBe('c2');
+    expect(self.now.reply.choices.map(({ id }) => id)).not.toContain('p2L');
+    for (const words of ['behind the driver', 'p2L']) {
+      self.says(words);
+      expect(self.now.reply.asking).toBe('confirm');
+      self.says('no');
+      expect(self.now.reply.asking).toBe('position');
+    }
+    self.says('p2L');
+    self.says('yes');
+    expect(self.now.case.uses.map(({ positionId }) => positionId)).toEqual(['p2L', 'p2L']);
+  });
+
   it('are two where they are twins', () => {
     expect(family('twins').now.case.children).toHaveLength(2);
   });
