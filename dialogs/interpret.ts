@@ -1,4 +1,5 @@
 import { hearTimes } from './booking.ts';
+import { isBrief } from './brief.ts';
 import { withoutContradiction } from './choosing.ts';
 import { commands } from './commands.ts';
 import { correction } from './correction.ts';
@@ -40,6 +41,18 @@ function otherwise(standing: Standing, { text }: Message, ears: Ears): Interpret
     : misunderstood(standing);
 }
 
+/** A yes or no in a sentence of another language may be none: "no entiendo". */
+const LONGEST_ANSWER = 4;
+
+function inAnotherLanguage({ value, context }: Standing, message: Message, reading: Reading, ears: Ears) {
+  const { text, choiceIds } = message;
+  const { answer, ...stated } = reading.values;
+  const bare = answer !== undefined && Object.keys(stated).length === 0;
+  if (value !== 'asking' || choiceIds.length > 0 || !bare || isBrief(text, LONGEST_ANSWER)) return null;
+  const seems = ears.recogniseLanguage(text);
+  return seems === null || seems === context.language ? null : just({ type: 'OFFER_LANGUAGE', language: seems, text });
+}
+
 /** Questions of the phases themselves, which the reader hears as yes or no. */
 const YES_NO_PHASES = [
   'consenting',
@@ -78,6 +91,7 @@ export function interpret(standing: Standing, message: Message, ears: Ears): Int
     hearTimes(standing, message, reading, ears) ??
     commands(standing, message, reading, ears) ??
     switchLanguage(standing, message, reading, ears) ??
+    inAnotherLanguage(standing, message, reading, ears) ??
     correction(standing, message, reading, ears) ??
     PHASES[value]?.(standing, { ...message, choiceIds: withoutContradiction(message.choiceIds) }, reading, ears) ??
     lateChoice(standing, message, reading, ears) ??

@@ -24,9 +24,14 @@ export const switchLanguage: Part = ({ context, value }, message, { values }) =>
 /** An answer to the offer, or any words whose language can be told. */
 export const choosingLanguage: Part = (standing, message, reading, ears) => {
   const { offered, language: current } = standing.context;
-  const answer = offered ? reading.values.answer : null;
-  if (offered && answer === 'no') return just({ type: 'LANGUAGE', language: current });
-  if (offered && answer === 'yes') return inLanguage(offered.language, offered.text);
+  if (offered) {
+    const { language } = offered;
+    // Whoever writes in a language agrees in it too.
+    const inIt = ears.read({ language, asked: 'yes-no', text: message.text, context: {} });
+    const answers = [reading.values.answer, inIt.values.answer ?? (inIt.intent === 'unsure' ? 'unsure' : undefined)];
+    if (answers.includes('yes') || answers[1] === 'unsure') return inLanguage(language, offered.text);
+    if (answers.includes('no')) return just({ type: 'LANGUAGE', language: current });
+  }
   const seems = ears.recogniseLanguage(message.text);
   return seems ? inLanguage(seems, message.text) : null;
 };

@@ -26,7 +26,7 @@ export interface Script {
  *     otherwise: no sé
  *
  * Messages for the same question are parted by ` | `. `channel: text` shows the talk as text messages. What is written
- * once the questions are over stands under `done`.
+ * once the questions are over stands under `done`, and what is answered to another language under `offer`.
  */
 export function readScript(text: string): Script {
   const [title = '', ...rest] = text.split('\n');
@@ -62,7 +62,8 @@ export function speaker({ answers, otherwise }: Script) {
   const next = (key: string): string | undefined => left.get(key)?.shift();
   return {
     says: ({ asking, child, mode }: Pick<Reply, 'asking' | 'child' | 'mode'>): string | null => {
-      const keys = [[child, mode], [mode], [child], []].map((about) => [asking ?? 'done', ...about].join(':'));
+      const question = asking === 'language' ? 'offer' : (asking ?? 'done');
+      const keys = [[child, mode], [mode], [child], []].map((about) => [question, ...about].join(':'));
       for (const key of keys) {
         const own = next(key);
         if (own !== undefined) return own;
