@@ -93,7 +93,7 @@ describe('several children', () => {
     self.taps('2');
     self.says('Leo, Mia');
     self.says(words);
-    expect(self.heard()).toMatch(/Leo.*Mia/);
+    expect(self.heard()).toMatch(/Leo.*\nMia/);
     if (self.now.reply.asking === 'confirm') self.taps('yes');
     expect(self.now.case.children.map(({ ageMonths }) => ageMonths)).toEqual([
       { min: 36, max: 47 },
