@@ -86,7 +86,6 @@ describe('a danger about a seat', () => {
     until(family, 'review', {
       'riding-mode': 'rear-facing',
       'seat-kind': 'convertible',
-      position: 'p2L',
     });
     family.says('change');
     family.taps('seat-history:c2');
