@@ -3,9 +3,10 @@ import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { startProcess } from '../src/support/start-process.ts';
+import type { ServiceProcess } from '../src/support/start-process.ts';
 import { fill } from './growth/fill.ts';
 import { SECRET } from './growth/real-turns.ts';
+import { startService } from './processes.ts';
 import { openConnector } from './turn/load.ts';
 import { interleaved } from './turn/rounds.ts';
 
@@ -20,12 +21,11 @@ const MB = 1_000_000;
 export async function benchGrowth(): Promise<readonly object[]> {
   const [few, many] = [FEW, MANY].map(() => mkdtempSync(join(tmpdir(), 'lapwing-bench-growth-'))) as [string, string];
   const connector = await openConnector();
-  const started: Awaited<ReturnType<typeof startProcess>>[] = [];
+  const started: ServiceProcess[] = [];
   try {
     await fill(few, FEW);
     await fill(many, MANY);
-    for (const dataDir of [many, few])
-      started.push(await startProcess(dataDir, { LAPWING_DEMO: 'off', LAPWING_SECRET_KEY: SECRET }));
+    for (const dataDir of [many, few]) started.push(await startService(dataDir, { LAPWING_SECRET_KEY: SECRET }));
     const bots = started.map(({ url, pid }) => ({ urls: [url], pids: [pid], ours: true }));
     const against = await interleaved(bots, connector, ROUNDS);
     const sleeping = JSON.parse(

@@ -1,9 +1,8 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { startProcess } from '../src/support/start-process.ts';
 import { median, rounded } from './figures.ts';
-import { residentMB } from './processes.ts';
+import { residentMB, startService } from './processes.ts';
 import { assertEnded, drive, openConnector } from './turn/load.ts';
 import { intakes } from './turn/script.ts';
 
@@ -17,7 +16,7 @@ const AT_ONCE = 16;
 export async function benchMemory(): Promise<readonly object[]> {
   const dataDir = mkdtempSync(join(tmpdir(), 'lapwing-bench-memory-'));
   const connector = await openConnector();
-  const service = await startProcess(dataDir, { LAPWING_DEMO: 'off' });
+  const service = await startService(dataDir);
   const seen = new Map<number, number[]>([
     [FEW, []],
     [MANY, []],

@@ -3,6 +3,8 @@ import { once } from 'node:events';
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
+import manifest from '../../package.json' with { type: 'json' };
+import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
 
 /** Linux counts a process's time in hundredths of a second (`USER_HZ`, proc(5)). */
 const TICKS_PER_SECOND = 100;
@@ -59,4 +61,10 @@ export async function startBot(module: string): Promise<BotProcess> {
       await exited;
     },
   };
+}
+
+/** The service as `npm start` runs it, with its usual log and no invented families. */
+export function startService(dataDir: string, settings: Record<string, string> = {}): Promise<ServiceProcess> {
+  const [, ...run] = manifest.scripts.start.split(' ');
+  return startProcess(dataDir, { LAPWING_DEMO: 'off', LAPWING_LOG_LEVEL: 'info', ...settings }, { run });
 }

@@ -2,10 +2,10 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import pg from 'pg';
-import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
+import type { ServiceProcess } from '../src/support/start-process.ts';
 import { makePostgres } from '../store/postgres-server.ts';
 import { rounded } from './figures.ts';
-import { cpuSeconds, descendantsOf } from './processes.ts';
+import { cpuSeconds, descendantsOf, startService } from './processes.ts';
 import { drive, openConnector } from './turn/load.ts';
 import { interleaved } from './turn/rounds.ts';
 import { intakes } from './turn/script.ts';
@@ -66,10 +66,9 @@ export async function benchScaleOut(): Promise<readonly object[]> {
     await postgres.start();
     for (let nth = 0; nth < Math.max(...INSTANCES); nth++)
       started.push(
-        await startProcess(dataDir, {
+        await startService(dataDir, {
           LAPWING_DATABASE_URL: postgres.url,
           LAPWING_SECRET_KEY: 'a key that all instances of the bench share',
-          LAPWING_DEMO: 'off',
         }),
       );
     const groups = INSTANCES.map((count) => started.slice(0, count));

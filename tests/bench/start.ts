@@ -2,10 +2,9 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import manifest from '../../package.json' with { type: 'json' };
-import { type ServiceProcess, startProcess } from '../src/support/start-process.ts';
+import type { ServiceProcess } from '../src/support/start-process.ts';
 import { median, medianRatio, rounded } from './figures.ts';
-import { residentMB, startBot } from './processes.ts';
+import { residentMB, startBot, startService } from './processes.ts';
 import { drive, openConnector } from './turn/load.ts';
 
 const RUNS = 5;
@@ -13,12 +12,6 @@ const IDLE_MS = 3000;
 const HELLO = [{ asked: [], answers: ['hello'] }];
 
 const seconds = (since: number): number => (performance.now() - since) / 1000;
-
-/** As `npm start` does. */
-const startService = (dataDir: string): Promise<ServiceProcess> => {
-  const [, ...run] = manifest.scripts.start.split(' ');
-  return startProcess(dataDir, { LAPWING_DEMO: 'off' }, { run });
-};
 
 async function openConversation({ url }: { readonly url: string }): Promise<void> {
   const opened = await fetch(`${url}/v3/directline/conversations`, { method: 'POST', body: '{"locale":"en"}' });

@@ -1,8 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { startProcess } from '../src/support/start-process.ts';
-import { startBot } from './processes.ts';
+import { startBot, startService } from './processes.ts';
 import { openConnector } from './turn/load.ts';
 import { interleaved } from './turn/rounds.ts';
 
@@ -13,7 +12,7 @@ export async function benchTurn(): Promise<readonly object[]> {
   const dataDir = mkdtempSync(join(tmpdir(), 'lapwing-bench-turn-'));
   const connector = await openConnector();
   const [service, echo, waterfall] = await Promise.all([
-    startProcess(dataDir, { LAPWING_DEMO: 'off', LAPWING_LOG_LEVEL: 'info' }),
+    startService(dataDir),
     startBot('./turn/echo-bot.ts'),
     startBot('./turn/waterfall-bot.ts'),
   ]);
