@@ -38,9 +38,8 @@ const matterForChild = (family: Case, child: JudgedChild, fact: string): boolean
 export const stillMatters = (family: Case, fact: string): boolean => {
   if (fact === 'needsInterpreter') return family.needsInterpreter == null;
   for (const seat of family.seats) {
-    const facts = seatFacts(seat, family.asOf);
     const key = SEAT_FACT_KEYS.find((each) => fact === `seats.${seat.id}.${SEAT_FACT_SPECS[each].name}`);
-    if (key !== undefined) return probeSeatFact(facts, key).matters;
+    if (key !== undefined) return probeSeatFact(seatFacts(seat, family.asOf), key).matters;
   }
   const owner = /^(children|uses)\./.test(fact);
   return family.children.some((child) => {

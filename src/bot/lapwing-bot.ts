@@ -94,7 +94,8 @@ export function createBot({ turns, conversations, words, pictures, photos }: Bot
     for (const line of unheardLines(waiting, replyId)) await context.sendActivity(line.text);
     // Silent while a person has the conversation.
     if (reply.say.length > 0) await context.sendActivity(toMessage(reply));
-    if (known?.state !== 'person') await tellHandoff(context, start.conversationId);
+    // Whoever is still asked something has no person yet.
+    if (known?.state !== 'person' && reply.asking === null) await tellHandoff(context, start.conversationId);
     await next();
   });
 
