@@ -25,8 +25,8 @@ export interface PrintedLimit {
   readonly end: number;
   readonly min: number | null;
   readonly max: number | null;
-  /** Printed in both systems that agree; in one; or in two that contradict each other. */
-  readonly proof: 'both' | 'one' | 'contradiction';
+  /** Printed in both systems that agree; in one; in one beside something that was not read; or in two that contradict each other. */
+  readonly proof: 'both' | 'one' | 'torn' | 'contradiction';
 }
 
 const UNITS: readonly (readonly [RegExp, Unit])[] = [
@@ -67,17 +67,24 @@ const converted = ({ dimension, system }: Unit, value: number): number =>
 const agree = (dimension: Dimension, a: number, b: number): boolean =>
   Math.abs(a - b) <= (dimension === 'weight' ? Math.max(0.55, 0.02 * a) : Math.max(1.3, 0.012 * a));
 
+/** A small decimal point is lost before anything else: "23 kg" beside 5 lb is 2.3 kg, and proves it as well. */
+const readings = ({ system }: Unit, value: number): readonly number[] =>
+  system === 'metric' && Number.isInteger(value) && value > 9 ? [value, value / 10] : [value];
+
 function together(first: Printed, second: Printed): boolean {
-  const same = (first.low === null) === (second.low === null);
-  const value = (printed: Printed, end: 'low' | 'high') => converted(printed, printed[end] ?? 0);
-  return (
-    same &&
-    agree(first.dimension, value(first, 'high'), value(second, 'high')) &&
-    (first.low === null || agree(first.dimension, value(first, 'low'), value(second, 'low')))
-  );
+  const alike = (a: number | null, b: number | null): boolean =>
+    a === null || b === null
+      ? a === b
+      : readings(first, a).some((one) =>
+          readings(second, b).some((other) => agree(first.dimension, converted(first, one), converted(second, other))),
+        );
+  return alike(first.low, second.low) && alike(first.high, second.high);
 }
 
 const BETWEEN = /^\s*[([/,;.|{]*\s*$/;
+/** What stands on the other side of a bracket is the other system, misread; so may the figure be before which one is torn off. */
+const BRACKET_BEFORE = /(?:[([{]|\d[.,]?)\s*$/;
+const BRACKET_AFTER = /^\s*[)\]}([{]/;
 const ONE_AFTER_OTHER = /^\s*[)\]]?\s*(?:-|to|and|a|y|et|au?|hasta|jusqu'a)\s*$/;
 const AT_LEAST =
   /(?:at least|min(?:imum|imo|imal)?\.?|no less than|mas de|plus de|over|more than|from|desde|a partir de|au moins|al menos)[\s:]*(?:weight|height|peso|poids|de)?[\s:]*$/;
@@ -103,7 +110,8 @@ function paired(text: string, printed: readonly Printed[]): readonly Pair[] {
       next.system !== main.system &&
       BETWEEN.test(text.slice(main.end, next.start));
     if (!beside || !next) {
-      pairs.push({ main, start: main.start, end: main.end, proof: 'one' });
+      const torn = BRACKET_BEFORE.test(text.slice(0, main.start)) || BRACKET_AFTER.test(text.slice(main.end));
+      pairs.push({ main, start: main.start, end: main.end, proof: torn ? 'torn' : 'one' });
       continue;
     }
     i += 1;
@@ -113,8 +121,9 @@ function paired(text: string, printed: readonly Printed[]): readonly Pair[] {
   return pairs;
 }
 
+const WORST_FIRST: readonly PrintedLimit['proof'][] = ['contradiction', 'torn', 'one', 'both'];
 const worse = (a: PrintedLimit['proof'], b: PrintedLimit['proof']): PrintedLimit['proof'] =>
-  a === 'contradiction' || b === 'contradiction' ? 'contradiction' : a === 'one' || b === 'one' ? 'one' : 'both';
+  WORST_FIRST.find((proof) => proof === a || proof === b) ?? 'contradiction';
 
 function limitOf(text: string, { main, start, end, proof }: Pair): PrintedLimit {
   const high = converted(main, main.high);

@@ -7,16 +7,16 @@ interface Cue {
   readonly end: number;
 }
 
-/** How labels name a way of riding, in English, Spanish and French, folded. */
+/** How labels name a way of riding, in English, Spanish and French, folded, and as blurred print is read. */
 const CUES: readonly (readonly [RestraintMode, RegExp])[] = [
-  ['rear-facing', /\brear[\s-]*fac(?:ing|e)\b/g],
+  ['rear-facing', /\brear[\s-]*(?:[ftl]acing|face)\b/g],
   [
     'rear-facing',
     /\b(?:orientad[oa]|mirando|viendo|instalad[oa]|de cara|posicion|sentido)\s+(?:hacia\s+)?(?:a?tras|la parte trasera)\b/g,
   ],
   ['rear-facing', /\b(?:hacia|contra)\s+(?:atras|la marcha)\b/g],
   ['rear-facing', /\b(?:dos a la route|vers l'arriere|orient\w* (?:vers l')?arriere)\b/g],
-  ['forward-facing', /\bforward[\s-]*fac(?:ing|e)\b/g],
+  ['forward-facing', /\bforward[\s-]*(?:[ftl]acing|face)\b/g],
   ['forward-facing', /\bhacia\s+(?:adelante|delante|el frente)\b/g],
   ['forward-facing', /\b(?:face a la route|vers l'avant|orient\w* (?:vers l')?avant)\b/g],
   ['booster', /\b(?:belt[\s-]*positioning(?:\s+(?:booster|seat))?|booster)\b/g],
@@ -67,10 +67,26 @@ const sentence = (text: string, from: number, to: number): string => {
   return before.slice(-160) + text.slice(from, to) + after.slice(0, 100);
 };
 
+/** Whether a word of several letters between two places was hardly read. */
+const garbled = ({ text, confidence }: Print, from: number, to: number): boolean =>
+  [...text.slice(from, to).matchAll(/\S{4,}/g)].some(
+    ({ index, 0: word }) => confidence(from + index, from + index + word.length) < UNREAD,
+  );
+
+interface Place {
+  readonly mode: RestraintMode;
+  /** How sure it is that this way is meant (0 to 1). */
+  readonly confidence: number;
+}
+
+/** Between a way of riding and its figures a word that was hardly read may have named another way. */
+const UNREAD = 0.5;
+const DOUBTED = 0.6;
+/** Where only one way is named on the whole label, and not before the figures. */
+const UNNAMED = 0.85;
+
 /** Which way of riding a place of the print belongs to: null where none or several could be meant. */
-export function modesIn(
-  print: Print,
-): (at: number) => { readonly mode: RestraintMode; readonly named: boolean } | null {
+export function modesIn(print: Print): (at: number) => Place | null {
   const { text } = print;
   const cues = cuesOf(print).filter(({ start, end }) => !WARNING.test(sentenceAt(text, start, end)));
   const all = new Set(cuesOf(print).map(({ mode }) => mode));
@@ -81,10 +97,10 @@ export function modesIn(
     // "5-40 lb rear-facing": the line begins with its figures.
     const begins = !/[a-z]/.test(text.slice(line.start, at));
     if (begins && inLine[0] && inLine[0].start - at < 60 && !/[.!;]\s/.test(text.slice(at, inLine[0].start))) {
-      return inLine.every(({ mode }) => mode === inLine[0]?.mode) ? { mode: inLine[0].mode, named: true } : null;
+      return inLine.every(({ mode }) => mode === inLine[0]?.mode) ? { mode: inLine[0].mode, confidence: 1 } : null;
     }
-    if (before) return { mode: before.mode, named: true };
+    if (before) return { mode: before.mode, confidence: garbled(print, before.end, at) ? DOUBTED : 1 };
     const [only] = all;
-    return all.size === 1 && only ? { mode: only, named: false } : null;
+    return all.size === 1 && only ? { mode: only, confidence: UNNAMED } : null;
   };
 }

@@ -1,9 +1,8 @@
-import type { RestraintMode } from '#shared/case.ts';
-import { addMonths, firstDay, lastDay } from '#shared/dates.ts';
 import { datesIn, type PrintedDate } from './label-dates.ts';
 import { type Print, type PrintedLine, printOf } from './label-lines.ts';
 import { limitsIn, type PrintedLimit } from './label-measures.ts';
 import { flat, modesIn, sentenceAt } from './label-modes.ts';
+import { LONGEST_LIFE, plausible } from './label-plausible.ts';
 
 export interface LabelField {
   readonly value: string | number;
@@ -32,7 +31,6 @@ const ANCHORS =
 const SEAT_ITSELF =
   /(?:weight of (?:the |this )?(?:seat|restraint)|(?:seat|restraint) weighs|peso de(?: la silla|l asiento)|poids du siege)/;
 
-const LONGEST_LIFE = 20;
 /** So far after its cue, or so far before it, a value still belongs to it. */
 const REACH = 70;
 
@@ -55,14 +53,15 @@ const near = <T extends { readonly start: number; readonly end: number }>(
     return next && !torn ? [next] : [];
   });
 
-/** One value out of all that was found: the surest, unless others as sure say something else. */
+/** So sure a value must be to cast doubt on another one of the same field. */
+const CONTRADICTS = 0.45;
+
+/** One value out of all that was found: the surest, unless others say something else. */
 function agreed(found: readonly Found[]): LabelField | null {
   const best = found.toSorted((a, b) => b.confidence - a.confidence)[0];
   if (!best) return null;
   const same = found.filter(({ value }) => value === best.value).length;
-  const others = found.filter(
-    ({ value, confidence }) => value !== best.value && confidence > best.confidence - 0.15,
-  ).length;
+  const others = found.filter(({ value, confidence }) => value !== best.value && confidence > CONTRADICTS).length;
   const confidence = best.confidence * (others > 0 ? 0.5 : 1);
   return { value: best.value, confidence: same > 1 ? 1 - (1 - confidence) * 0.7 : confidence };
 }
@@ -101,7 +100,7 @@ function modelField(print: Print): readonly Found[] {
 const FIELD = { weight: 'WeightKg', height: 'HeightCm' } as const;
 
 /** How far a limit can be trusted: printed in two systems that agree, its misreading would have to agree too. */
-const PROVEN: Readonly<Record<PrintedLimit['proof'], number>> = { both: 0.97, one: 0.9, contradiction: 0.3 };
+const PROVEN: Readonly<Record<PrintedLimit['proof'], number>> = { both: 0.97, one: 0.9, torn: 0.6, contradiction: 0.3 };
 
 function limitFields(print: Print): ReadonlyMap<string, readonly Found[]> {
   const modeAt = modesIn(print);
@@ -125,32 +124,10 @@ function limitFields(print: Print): ReadonlyMap<string, readonly Found[]> {
     ] as const) {
       if (value === null) continue;
       const path = `modes.${place.mode}.${side}${FIELD[dimension]}`;
-      found.set(path, [...(found.get(path) ?? []), { value, confidence: sure * (place.named ? 1 : 0.85) }]);
+      found.set(path, [...(found.get(path) ?? []), { value, confidence: sure * place.confidence }]);
     }
   }
   return found;
-}
-
-/** Limits of one way of riding that cannot both be true, and dates out of order, are doubted together. */
-function plausible(fields: Record<string, LabelField>, today: string): Record<string, LabelField> {
-  const doubt = new Set<string>();
-  for (const mode of ['rear-facing', 'forward-facing', 'booster'] satisfies RestraintMode[])
-    for (const measure of ['WeightKg', 'HeightCm']) {
-      const [min, max] = [`modes.${mode}.min${measure}`, `modes.${mode}.max${measure}`];
-      if (Number(fields[min]?.value) >= Number(fields[max]?.value)) doubt.add(min).add(max);
-    }
-  const made = fields.manufactureDate?.value as string | undefined;
-  const expiry = fields.expiryDate?.value as string | undefined;
-  if (made && (firstDay(made) > today || made < '1995')) doubt.add('manufactureDate');
-  const latest = addMonths(made ? lastDay(made) : today, LONGEST_LIFE * 12);
-  if (expiry && ((made && lastDay(expiry) <= firstDay(made)) || firstDay(expiry) > latest || expiry < '1995'))
-    doubt.add('expiryDate');
-  return Object.fromEntries(
-    Object.entries(fields).map(([path, field]) => [
-      path,
-      doubt.has(path) ? { ...field, confidence: field.confidence * 0.4 } : field,
-    ]),
-  );
 }
 
 const ENGLISH = /\b(?:date of|manufactur|do not use|use only|model n)/g;

@@ -1,4 +1,4 @@
-import sharp from 'sharp';
+import sharp, { type Sharp } from 'sharp';
 
 /** A picture in shades of grey, row after row, 0 black to 255 white. */
 export interface Grey {
@@ -7,11 +7,10 @@ export interface Grey {
   readonly height: number;
 }
 
-export const sharpOf = ({ data, width, height }: Grey): sharp.Sharp =>
-  sharp(data, { raw: { width, height, channels: 1 } });
+export const sharpOf = ({ data, width, height }: Grey): Sharp => sharp(data, { raw: { width, height, channels: 1 } });
 
 /** A picture of at most `side` pixels on its longer side; a smaller one is enlarged to it. */
-export async function greyOf(picture: sharp.Sharp, side?: number): Promise<Grey> {
+export async function greyOf(picture: Sharp, side?: number): Promise<Grey> {
   const sized = side === undefined ? picture : picture.resize({ width: side, height: side, fit: 'inside' });
   const { data, info } = await sized.greyscale().raw().toBuffer({ resolveWithObject: true });
   return { data, width: info.width, height: info.height };
@@ -32,7 +31,15 @@ export function noiseOf({ data, width, height }: Grey): number {
           const at = y * width + x;
           const p = (dx: number, dy: number): number => data[at + dy * width + dx] ?? 0;
           sum += Math.abs(
-            p(-1, -1) - 2 * p(0, -1) + p(1, -1) - 2 * p(-1, 0) + 4 * p(0, 0) - 2 * p(1, 0) + p(-1, 1) - 2 * p(0, 1) + p(1, 1),
+            p(-1, -1) -
+              2 * p(0, -1) +
+              p(1, -1) -
+              2 * p(-1, 0) +
+              4 * p(0, 0) -
+              2 * p(1, 0) +
+              p(-1, 1) -
+              2 * p(0, 1) +
+              p(1, 1),
           );
         }
       found.push((Math.sqrt(Math.PI / 2) * sum) / (6 * BLOCK * BLOCK));
@@ -68,7 +75,7 @@ function shades({ data, width, height }: Grey) {
         return 255;
       };
       low[by * across + bx] = shadeAt(0.03);
-      high[by * across + bx] = shadeAt(0.9);
+      high[by * across + bx] = shadeAt(0.6);
     }
   const around = (from: Float32Array, reach: number, of: (values: readonly number[]) => number): Float32Array =>
     from.map((_, i) => {
@@ -80,22 +87,31 @@ function shades({ data, width, height }: Grey) {
       return of(values);
     });
   const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
-  return {
-    across,
-    low: around(around(low, 2, (values) => Math.min(...values)), 2, mean),
-    high: around(around(high, 2, (values) => Math.max(...values)), 2, mean),
-  };
+  const lowest = around(
+    around(low, 2, (values) => Math.min(...values)),
+    2,
+    mean,
+  );
+  const highest = around(
+    around(high, 1, (values) => Math.max(...values)),
+    1,
+    mean,
+  );
+  const contrasts = highest.map((shade, i) => shade - (lowest[i] ?? 0)).sort();
+  return { across, low: lowest, high: highest, contrast: contrasts[Math.floor(contrasts.length * 0.9)] ?? 0 };
 }
 
 /** Of the picture's own contrast so much must be there for a place to be stretched by all of it: the rest is blank. */
-const LEAST_CONTRAST = 0.35;
+const LEAST_CONTRAST = 0.5;
 
-/** Evens out light and shade: what is the lightest around becomes white, the darkest black, and blank areas stay blank. */
-export function evened(grey: Grey): Grey {
+/**
+ * Evens out light and shade: the paper around becomes white, the darkest black, and blank areas stay blank. `clipped` is
+ * the part of the contrast next to the paper that becomes white too, with the noise that is in it.
+ */
+export function evened(grey: Grey, clipped = 0): Grey {
   const { data, width, height } = grey;
-  const { across, low, high } = shades(grey);
-  const contrasts = [...high].map((shade, i) => shade - (low[i] ?? 0)).sort((a, b) => a - b);
-  const least = Math.max(4, (contrasts[Math.floor(contrasts.length * 0.9)] ?? 0) * LEAST_CONTRAST);
+  const { across, low, high, contrast } = shades(grey);
+  const least = Math.max(4, contrast * LEAST_CONTRAST);
   const out = new Uint8Array(data.length);
   const down = high.length / across;
   for (let y = 0; y < height; y++) {
@@ -110,8 +126,9 @@ export function evened(grey: Grey): Grey {
       const mixed = (of: Float32Array): number =>
         ((of[y0 * across + x0] ?? 0) * (1 - dx) + (of[y0 * across + x1] ?? 0) * dx) * (1 - dy) +
         ((of[y1 * across + x0] ?? 0) * (1 - dx) + (of[y1 * across + x1] ?? 0) * dx) * dy;
-      const top = mixed(high);
-      const bottom = Math.min(mixed(low), top - least);
+      const paper = mixed(high);
+      const bottom = Math.min(mixed(low), paper - least);
+      const top = paper - clipped * (paper - bottom);
       const at = y * width + x;
       out[at] = Math.max(0, Math.min(255, (255 * ((data[at] ?? 0) - bottom)) / (top - bottom)));
     }
@@ -149,7 +166,8 @@ export function withoutFrames({ data, width, height }: Grey): Grey {
     for (let i = 0; i < to; i++) {
       const at = queue[i] ?? 0;
       // With its soft edge.
-      for (let dy = -SOFT; dy <= SOFT; dy++) out.fill(255, Math.max(0, at + dy * width - SOFT), Math.max(0, at + dy * width + SOFT + 1));
+      for (let dy = -SOFT; dy <= SOFT; dy++)
+        out.fill(255, Math.max(0, at + dy * width - SOFT), Math.max(0, at + dy * width + SOFT + 1));
     }
   }
   return { data: out, width, height };
@@ -157,7 +175,12 @@ export function withoutFrames({ data, width, height }: Grey): Grey {
 const SOFT = 3;
 
 /** The part of the picture that has print, with some margin. */
-export function printedPart({ data, width, height }: Grey): { left: number; top: number; width: number; height: number } {
+export function printedPart({ data, width, height }: Grey): {
+  left: number;
+  top: number;
+  width: number;
+  height: number;
+} {
   const [rows, columns] = [new Uint32Array(height), new Uint32Array(width)];
   for (let at = 0; at < data.length; at++)
     if ((data[at] ?? 255) < DARK) {
@@ -175,3 +198,22 @@ export function printedPart({ data, width, height }: Grey): { left: number; top:
   const [x, y] = [Math.max(0, left - margin), Math.max(0, top - margin)];
   return { left: x, top: y, width: Math.min(width, right + margin) - x, height: Math.min(height, bottom + margin) - y };
 }
+
+/** Between paper and print, in shades: that of all but the strongest places. */
+export const contrastOf = (grey: Grey): number => shades(grey).contrast;
+
+/** How far edges are smeared, in pixels (as the spread of a bell), by how steep the steepest are. */
+export function blurOf(grey: Grey): number {
+  const { data, width } = grey;
+  const counts = new Uint32Array(256);
+  for (let at = 1; at < data.length; at++) {
+    if (at % width === 0) continue;
+    const step = Math.abs((data[at] ?? 0) - (data[at - 1] ?? 0));
+    counts[step] = (counts[step] ?? 0) + 1;
+  }
+  let left = data.length * STEEPEST_PART;
+  let steepest = 255;
+  while (steepest > 1 && left > 0) left -= counts[steepest--] ?? 0;
+  return contrastOf(grey) / (Math.sqrt(2 * Math.PI) * steepest);
+}
+const STEEPEST_PART = 0.004;

@@ -24,7 +24,7 @@ const start = (): Promise<Worker> =>
   });
 
 async function lines(worker: Worker, image: Buffer): Promise<readonly PrintedLine[]> {
-  const { data } = await worker.recognize(image, { rotateAuto: true }, { text: false, blocks: true });
+  const { data } = await worker.recognize(image, { rotateAuto: false }, { text: false, blocks: true });
   return (data.blocks ?? []).flatMap(({ paragraphs }) =>
     paragraphs.flatMap((paragraph) =>
       paragraph.lines.map(({ words }) => words.map(({ text, confidence }) => ({ text, confidence: confidence / 100 }))),

@@ -1,34 +1,48 @@
-import sharp from 'sharp';
 import { type LabelFields, OFFERED, readLabelPrint } from '#dialogs/understanding/label-print.ts';
+import { type Grey, greyOf, sharpOf } from './grey.ts';
 import type { Ocr } from './ocr.ts';
+import { straightPrint } from './straight-print.ts';
 
-/** Print is read best when a line of it is some 30 pixels high; photos from far away are enlarged. */
-const WORKING_WIDTH = 1800;
+/** The second reading is of a smaller drawing: what is misread in one is seldom misread alike in the other. */
+const SECOND_SIZE = 0.7;
+const DPI = 300;
 
-const prepared = (jpeg: Buffer, turn: number): Promise<Buffer> =>
-  sharp(jpeg)
-    .rotate(turn, { background: 'white' })
-    .resize({ width: WORKING_WIDTH, height: WORKING_WIDTH, fit: 'inside' })
-    .greyscale()
-    .clahe({ width: 120, height: 120, maxSlope: 3 })
-    .normalise()
+const drawn = (grey: Grey, size: number): Promise<Buffer> =>
+  sharpOf(grey)
+    .resize({ width: Math.round(grey.width * size) })
+    .withMetadata({ density: DPI })
     .png({ compressionLevel: 1 })
     .toBuffer();
 
 const offered = (fields: LabelFields): LabelFields =>
-  Object.fromEntries(
-    Object.entries(fields)
-      .filter(([, { confidence }]) => confidence >= OFFERED)
-      .map(([path, { value, confidence }]) => [path, { value, confidence: Math.round(confidence * 100) / 100 }]),
+  Object.fromEntries(Object.entries(fields).filter(([, { confidence }]) => confidence >= OFFERED));
+
+const rounded = (confidence: number): number => Math.round(confidence * 100) / 100;
+
+/** What two readings of the same print say alike, with the mean of their confidences. */
+export function alike(first: LabelFields, second: LabelFields): LabelFields {
+  return Object.fromEntries(
+    Object.entries(first).flatMap(([path, { value, confidence }]) => {
+      const other = second[path];
+      if (other?.value !== value) return [];
+      return [[path, { value, confidence: rounded((confidence + other.confidence) / 2) }]];
+    }),
   );
+}
 
-const TURNS = [0, 90, 270, 180];
-
-/** Reads a label from a photo that was taken in (`takePhoto`); empty where nothing can be read with some certainty. */
+/**
+ * Reads a label from a photo that was taken in (`takePhoto`): twice, and only what is read alike both times is offered.
+ * Empty where nothing can be read with some certainty.
+ */
 export async function readLabel(jpeg: Buffer, ocr: Ocr, today: string): Promise<LabelFields> {
-  for (const turn of TURNS) {
-    const fields = offered(readLabelPrint(await ocr.read(await prepared(jpeg, turn)), today));
-    if (Object.keys(fields).length > 0) return fields;
+  const fieldsOf = async (grey: Grey, size: number): Promise<LabelFields> =>
+    readLabelPrint(await ocr.read(await drawn(grey, size)), today);
+  const print = await straightPrint(jpeg);
+  const upsideDown = () => greyOf(sharpOf(print).rotate(180));
+  for (const upright of [async () => print, upsideDown]) {
+    const grey = await upright();
+    const first = offered(await fieldsOf(grey, 1));
+    if (Object.keys(first).length > 0) return alike(first, offered(await fieldsOf(grey, SECOND_SIZE)));
   }
   return {};
 }

@@ -136,11 +136,14 @@ export function straightened(grey: Grey, { slope, converging, lean }: Omit<Slant
     const [x, y] = [px - middleX, py - middleY];
     const under = 1 + converging * x;
     const level = (y - slope * x) / under;
-    return [((x / under - lean * level) * long) * scale, (level / long) * scale];
+    return [(x / under - lean * level) * long * scale, (level / long) * scale];
   };
   const corners = [to(0, 0), to(width, 0), to(0, height), to(width, height)];
   const [left, top] = [0, 1].map((i) => Math.min(...corners.map((corner) => corner[i as 0 | 1]))) as [number, number];
-  const [right, bottom] = [0, 1].map((i) => Math.max(...corners.map((corner) => corner[i as 0 | 1]))) as [number, number];
+  const [right, bottom] = [0, 1].map((i) => Math.max(...corners.map((corner) => corner[i as 0 | 1]))) as [
+    number,
+    number,
+  ];
   const [wide, high] = [Math.max(1, Math.round(right - left)), Math.max(1, Math.round(bottom - top))];
   const out = new Uint8Array(wide * high).fill(255);
   for (let row = 0; row < high; row++) {
