@@ -33,6 +33,7 @@ const fold = (print: string): string =>
     .replace(/(?<=[\d\s(])[i1|!](?=bs?\b)/g, 'l')
     .replace(/(?<=\d)[o](?=[\d.,]|\b)/g, '0')
     .replace(/\bcrn\b/g, 'cm ')
+    .replace(/(?<=\d\s?)em\b/g, 'cm')
     .replace(/(?<=\d[.,]?\d*\s?)k9\b/g, 'kg');
 
 interface Placed extends PrintedWord {

@@ -36,11 +36,12 @@ const UNITS: readonly (readonly [RegExp, Unit])[] = [
   [/^(?:cms?\b\.?|centimeters?|centimetr[oe]s?)/, { dimension: 'height', system: 'metric' }],
 ];
 
-const NUMBER = String.raw`\d{1,3}(?:[.,]\d{1,2})?`;
+/** A decimal point may be lost to a space: "54 4 kg". */
+const NUMBER = String.raw`\d{1,3}(?:[.,]\d{1,2}|\s\d(?=\s*(?:kg|-|y|a|to|et|and)\b))?`;
 const TO = String.raw`(?:\s*-\s*|\s+(?:to|and|a|y|et|au?|hasta|jusqu'a)\s+)`;
 const FIGURES = new RegExp(`(?<![\\d.,/])(${NUMBER})(?:${TO}(${NUMBER}))?\\s*(?=["'a-z])`, 'g');
 
-const figure = (text: string): number => Number(text.replace(',', '.'));
+const figure = (text: string): number => Number(text.replace(/[,\s]/, '.'));
 
 function printedIn(text: string): readonly Printed[] {
   return [...text.matchAll(FIGURES)].flatMap((match) => {

@@ -25,7 +25,7 @@ const CAN_BE: Readonly<Record<RestraintMode & string, Readonly<Record<Limit, Spa
   },
   'forward-facing': {
     minWeightKg: pounds(18, 45),
-    maxWeightKg: pounds(35, 100),
+    maxWeightKg: pounds(35, 135),
     minHeightCm: inches(24, 44),
     maxHeightCm: inches(34, 65),
   },

@@ -10,8 +10,7 @@ const SMALL_SIDE = 640;
  * contrast next to the paper is taken for noise.
  */
 const SMOOTHING: readonly (readonly [number, number, number])[] = [
-  [0.12, 2.8, 0.35],
-  [0.05, 1.8, 0.25],
+  [0.05, 1.7, 0.25],
   [0.015, 1, 0.1],
 ];
 
@@ -19,13 +18,13 @@ const BLURRED = 2.6;
 
 /** Takes smeared edges together again, as far as there is no noise to be taken for edges. */
 async function sharpened(grey: Grey, blur: number): Promise<Grey> {
-  const soft = await greyOf(sharpOf(grey).blur(blur * 1.2));
+  const soft = await greyOf(sharpOf(grey).blur(blur * Number(process.env.SB ?? 1.2)));
   const data = grey.data.map((shade, at) =>
     Math.max(0, Math.min(255, shade + SHARPENING * (shade - (soft.data[at] ?? 0)))),
   );
   return { ...grey, data };
 }
-const SHARPENING = 2.5;
+const SHARPENING = Number(process.env.SH ?? 2.5);
 
 /**
  * The print of a photo, black on white, level and upright or upside down: light and shade evened out, noise smoothed, the
