@@ -93,7 +93,7 @@ function modelField(print: Print): readonly Found[] {
     const value = token?.[1]?.replace(/[./-]+$/, '');
     if (!token || !value || !/\d/.test(value) || /^(?:19|20)\d\d[/.-]/.test(value)) return [];
     const start = from + token[0].length - (token[1]?.length ?? 0);
-    return [{ value, confidence: print.confidence(start, start + value.length) }];
+    return [{ value, confidence: print.confidence(start, start + value.length) ** 2 }];
   });
 }
 

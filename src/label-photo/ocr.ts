@@ -24,7 +24,7 @@ const start = (): Promise<Worker> =>
   });
 
 async function lines(worker: Worker, image: Buffer): Promise<readonly PrintedLine[]> {
-  const { data } = await worker.recognize(image, { rotateAuto: false }, { text: false, blocks: true });
+  const { data } = await worker.recognize(image, {}, { text: false, blocks: true });
   return (data.blocks ?? []).flatMap(({ paragraphs }) =>
     paragraphs.flatMap((paragraph) =>
       paragraph.lines.map(({ words }) => words.map(({ text, confidence }) => ({ text, confidence: confidence / 100 }))),
@@ -59,6 +59,7 @@ export function createOcr(): Ocr {
   return {
     close,
     async read(image, withinMs = LONGEST_READING_MS) {
+      if (withinMs <= 0) throw new Error('reading took too long');
       clearTimeout(idle);
       starting ??= start().then(async (worker) => {
         await worker.setParameters({ tessedit_pageseg_mode: PSM.AUTO, preserve_interword_spaces: '0' });

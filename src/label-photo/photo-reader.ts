@@ -59,15 +59,7 @@ export function createPhotoReader(today: () => string, parts: Partial<Parts> = {
   const readingLane = createLane(MOST_TO_READ);
 
   async function fieldsOf(jpeg: Buffer, until: number): Promise<LabelFields> {
-    const within: Ocr = {
-      ...ocr,
-      read: async (image) => {
-        const left = until - performance.now();
-        if (left <= 0) throw new Error('reading took too long');
-        return ocr.read(image, left);
-      },
-    };
-    return (await readingLane.run(() => readFields(jpeg, within, today()))) ?? {};
+    return (await readingLane.run(() => readFields(jpeg, ocr, today(), until))) ?? {};
   }
 
   async function one(file: Buffer): Promise<SentPhoto> {

@@ -1,7 +1,7 @@
 import { type LabelFields, OFFERED, readLabelPrint } from '#dialogs/understanding/label-print.ts';
 import { type Grey, greyOf, sharpOf } from './grey.ts';
 import type { Ocr } from './ocr.ts';
-import { straightPrint } from './straight-print.ts';
+import { straightPrintApart } from './straight-thread.ts';
 
 /** The second reading is of a smaller drawing: what is misread in one is seldom misread alike in the other. */
 const SECOND_SIZE = 0.7;
@@ -32,17 +32,23 @@ export function alike(first: LabelFields, second: LabelFields): LabelFields {
 
 /**
  * Reads a label from a photo that was taken in (`takePhoto`): twice, and only what is read alike both times is offered.
- * Empty where nothing can be read with some certainty.
+ * Empty where nothing can be read with some certainty. Rejects when it takes too long, or longer than until `until`
+ * (`performance.now()`).
  */
-export async function readLabel(jpeg: Buffer, ocr: Ocr, today: string): Promise<LabelFields> {
+export async function readLabel(
+  jpeg: Buffer,
+  ocr: Ocr,
+  today: string,
+  until = Number.POSITIVE_INFINITY,
+): Promise<LabelFields> {
   const fieldsOf = async (grey: Grey, size: number): Promise<LabelFields> =>
-    readLabelPrint(await ocr.read(await drawn(grey, size)), today);
-  const print = await straightPrint(jpeg);
+    offered(readLabelPrint(await ocr.read(await drawn(grey, size), until - performance.now()), today));
+  const print = await straightPrintApart(jpeg, until - performance.now());
   const upsideDown = () => greyOf(sharpOf(print).rotate(180));
   for (const upright of [async () => print, upsideDown]) {
     const grey = await upright();
-    const first = offered(await fieldsOf(grey, 1));
-    if (Object.keys(first).length > 0) return alike(first, offered(await fieldsOf(grey, SECOND_SIZE)));
+    const first = await fieldsOf(grey, 1);
+    if (Object.keys(first).length > 0) return alike(first, await fieldsOf(grey, SECOND_SIZE));
   }
   return {};
 }
