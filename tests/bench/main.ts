@@ -4,6 +4,7 @@ import { benchDesk } from './desk.ts';
 import { benchGrowth } from './growth.ts';
 import { benchMemory } from './memory.ts';
 import { benchPage } from './page.ts';
+import { benchPhotos } from './photos.ts';
 import { benchScaleOut } from './scale-out.ts';
 import { benchStart } from './start.ts';
 import { benchTurn } from './turn.ts';
@@ -16,6 +17,7 @@ const BENCHES: Readonly<Record<string, () => Promise<readonly object[]>>> = {
   understanding: async () => benchUnderstanding(),
   page: benchPage,
   desk: benchDesk,
+  photos: benchPhotos,
   turn: benchTurn,
   growth: benchGrowth,
   'scale-out': benchScaleOut,

@@ -70,6 +70,33 @@ describe('the print of a label', () => {
     expect(read('Rear-facing: 5 lb (2.3 kg) to 40 lb (78.1 kg)')).toEqual({});
   });
 
+  it.each([
+    ['whose kilograms cannot be made out', 'Booster: 40-100 lb (1B.1-45 4 ky)'],
+    ['of which the beginning may be torn off', 'Booster: 1. 80-45.4 kg)'],
+    ['that no seat states for this way of riding', 'Rear-facing: 22-65 lb (10-29.5 kg)'],
+    ['beside other ones for the same way of riding', 'Booster: 40-100 lb (18.1-45.4 kg)\n30-80 lb (13.6-36.3 kg)'],
+  ])('offers no limits %s', (_why, text) => {
+    expect(read(text)).toEqual({});
+  });
+
+  it('offers no limits where a word before them was not made out and may name another way of riding', () => {
+    const lines = linesOf('Rear-facing\nForwird-lxcimg 22-65 lb (10-29.5 kg)');
+    const unsure = lines.map((line) =>
+      line.map((word) => (word.text === 'Forwird-lxcimg' ? { ...word, confidence: 0.3 } : word)),
+    );
+    expect(Object.values(readLabelPrint(unsure, TODAY)).filter(({ confidence }) => confidence >= OFFERED)).toEqual([]);
+  });
+
+  it('takes kilograms that lost their decimal point for proof of the pounds beside them', () => {
+    const said = (min: number, max: number) => ({
+      'modes.rear-facing.minWeightKg': lbToKg(min),
+      'modes.rear-facing.maxWeightKg': lbToKg(max),
+    });
+    expect(read('Rear-tacing: 5-40 lb (23-181 kg)', 0.8)).toEqual(said(5, 40));
+    expect(read('Rear-facing: 4-30 lb (1.8-13 6 kg)', 0.8)).toEqual(said(4, 30));
+    expect(read('Rear-facing: 5-40 lb (33-18.1 kg)', 0.8)).toEqual({});
+  });
+
   it('offers nothing of print that was hardly read', () => {
     expect(read('Date of manufacture: 2021/05/14\nUseful life: 8 years\nBooster: 40-100 lb', 0.6)).toEqual({});
   });
