@@ -93,7 +93,9 @@ export function heldOutLabelOf(seed: number): Label {
   };
   const metricFirst = language === 'fr';
   const weight = (low: number, high: number): string =>
-    metricFirst ? `${kg(low)} - ${kg(high)} kg / ${low} - ${high} lb` : `${low} – ${high} lbs / ${kg(low)} – ${kg(high)} kg`;
+    metricFirst
+      ? `${kg(low)} - ${kg(high)} kg / ${low} - ${high} lb`
+      : `${low} – ${high} lbs / ${kg(low)} – ${kg(high)} kg`;
   const height = (inches: number): string => {
     const cm = Math.round(inToCm(inches));
     return metricFirst ? `${cm} cm / ${inches} po` : `${inches} in. / ${cm} cm`;
@@ -104,7 +106,10 @@ export function heldOutLabelOf(seed: number): Label {
     height: `${words.tall} ${height(tall)}`,
   }));
   const withLife = chance() < 0.5;
-  const dates = [`${words.made}: ${made.print}`, withLife ? words.life.replace('N', String(life)) : `${words.expiry}: ${expires.print}`];
+  const dates = [
+    `${words.made}: ${made.print}`,
+    withLife ? words.life.replace('N', String(life)) : `${words.expiry}: ${expires.print}`,
+  ];
   const layout = seed % 2 === 0 ? 'boxes' : 'list';
   const body =
     layout === 'boxes'
