@@ -57,7 +57,8 @@ const isOfSeat = (message: Message, scope: Scope, date: FoundDate): boolean => {
       scope.clause[hit.start] === scope.clause[date.start] &&
       !seats.some(({ start, end }) => hit.start < end && hit.end > start),
   );
-  return says('seat', 'limit') && !child && !says('bought', 'tenure') && !since;
+  const named = hitsOf(message, 'kind').some(({ start }) => scope.clause[start] === scope.clause[date.start]);
+  return (named || says('seat', 'limit')) && !child && !says('bought', 'tenure') && !since;
 };
 
 /** Which date is a birth and which a manufacture: the word nearest to it says, else the question. */

@@ -13,7 +13,7 @@ import {
 } from './date-parts.ts';
 import { allDigits } from './digit-dates.ts';
 import { closest } from './fuzzy.ts';
-import { numberAt } from './numbers.ts';
+import { digitYearAt, numberAt } from './numbers.ts';
 import { hitAt, type Message } from './words.ts';
 
 const pastLinkers = (message: Message, at: number, marks: string): number => {
@@ -58,6 +58,12 @@ const relativeYear = (message: Message, settings: DateSettings, at: number): { y
 
 /** "двадцатого года": the last two digits of a year, said as a number before its word. */
 const shortYearSaid = (message: Message, settings: DateSettings, at: number) => {
+  // "二三年四月"
+  const spelt = digitYearAt(message, at, 2);
+  if (spelt && hitAt(message, 'date-after', spelt.end, 'year')) {
+    const short = fullYear(settings, String(spelt.year).padStart(2, '0'));
+    return short === null ? null : { year: short, end: spelt.end, two: false };
+  }
   const said = numberAt(message, at);
   if (!said || said.digits || said.value > 99 || !Number.isInteger(said.value)) return null;
   const year =

@@ -69,6 +69,8 @@ const pastOld = (message: Message, at: number): number => {
   return old && next !== old.end && follows ? old.end : at;
 };
 
+const isEnd = ({ tokens }: Message, at: number): boolean => tokens[at] === undefined || tokens[at]?.kind === 'mark';
+
 interface Start {
   readonly amount: number;
   readonly number: ReadNumber | null;
@@ -135,6 +137,13 @@ const complete = (
     if (spoken) {
       smaller.push([spoken.value, 'cm']);
       end = spoken.end;
+      break;
+    }
+    // "um metro e um"
+    const lastOne = unit === 'm' ? hitAt(message, 'bound-number', joint(message, end)) : null;
+    if (lastOne && Number(lastOne.name) < 10 && isEnd(message, lastOne.end)) {
+      smaller.push([Number(lastOne.name), 'cm']);
+      end = lastOne.end;
       break;
     }
     const zero = unit === 'm' ? hitAt(message, 'number', end, '0') : null;

@@ -113,7 +113,7 @@ const readTurn = (turn: Turn): Reading => {
   const birthday = findBirthday(message, scope, today, dateTokens, dropped);
   dropOtherSpans(message, scope, all, dropped);
   const settled = request.anyChild !== true && settleSiblings(turn, all, dropped);
-  keepNewbornSize(dropped, asInterval(context.ageMonths));
+  keepNewbornSize(dropped, all, asInterval(context.ageMonths));
   const { kept, corrected } = applyCorrections(
     message,
     borrowUnits(

@@ -4,6 +4,7 @@ import { asInterval, type ReadAge, readNewborn, resolveAge } from './ages.ts';
 import type { Assigned } from './assign.ts';
 import type { Birthday } from './birthdays.ts';
 import { type Measure, resolveMeasure } from './measures.ts';
+import { joint } from './parts.ts';
 import type { Quantity } from './quantities.ts';
 import type { Scope } from './scope.ts';
 import type { Doubt, Turn } from './turn.ts';
@@ -98,7 +99,10 @@ export const readMeasure = (
   // "just over a metre, 102 cm": of the two the finer one.
   const rounded = ['m', 'ft'].includes(own[0]?.quantity.unit ?? '') && own[0]?.quantity.compound === false;
   // "24 lbs and some ounces, 24 lb 6"
-  const finer = own[0]?.quantity.compound === false && own.at(-1)?.quantity.compound === true;
+  const [round, measured] = [own[0]?.quantity, own.at(-1)?.quantity];
+  const finer =
+    (round?.compound === false && measured?.compound === true) ||
+    (!round?.number?.decimals && Boolean(measured?.number?.decimals) && round?.unit === measured?.unit);
   const used = same && !rounded && !finer ? first : last;
   if (used.doubtful || (!same && !corrected)) doubt.doubtful = true;
   return collapse(used.value);
@@ -124,9 +128,15 @@ export const borrowUnits = (quantities: readonly Quantity[], dropped: ReadonlyMa
 };
 
 /** At birth and now are the same for a child in its first weeks. */
-export const keepNewbornSize = (dropped: Map<Quantity, string>, age: Interval | null): void => {
+export const keepNewbornSize = (
+  dropped: Map<Quantity, string>,
+  all: readonly Quantity[],
+  age: Interval | null,
+): void => {
   if (age === null || age.max > 1) return;
-  for (const [quantity, why] of dropped) if (why === 'at-birth') dropped.delete(quantity);
+  for (const [quantity, why] of dropped)
+    if (why === 'at-birth' && !all.some((each) => !dropped.has(each) && each.dimension === quantity.dimension))
+      dropped.delete(quantity);
 };
 
 const ALIKE = 1.5;
@@ -147,6 +157,7 @@ const hasLoosePart = (message: Message, used: readonly Quantity[]): boolean =>
     const digit = (message.hits[end] ?? []).some(({ group }) => group === 'number' || group === 'bound-number');
     return (
       (unit === 'm' && digit && !inside(end)) ||
+      (unit === 'm' && hitAt(message, 'bound-number', joint(message, end)) !== null && !inside(joint(message, end))) ||
       (half && number !== null && !number.fraction && !number.decimals) ||
       used.some(
         (next) =>
@@ -262,7 +273,7 @@ export const isBesideThePoint = (
   // "3 in august": was, or will be.
   const inMonth = bare.some(
     ({ quantity, labelled }) =>
-      !labelled && months.some(({ start }) => start > quantity.end && start - quantity.end <= 2),
+      !labelled && months.some(({ start }) => start >= quantity.end && start - quantity.end <= 2),
   );
   if (isAge && (isDay || inMonth)) return true;
   return elsewhere && !child && isAge;

@@ -48,7 +48,15 @@ const isOfSeat = (message: Message, scope: Scope, quantity: Quantity, all: reado
   if (quantity.dimension !== 'weight' && quantity.dimension !== 'height') return false;
   const clause = scope.clause[quantity.start];
   const says = (name: string) => hitsOf(message, 'cue', name).some((hit) => scope.clause[hit.start] === clause);
-  if (!says('seat') || says('this-child') || says(quantity.dimension)) return false;
+  if (!says('seat') || says('this-child')) return false;
+  // "the seat weighs 18, the baby 22"
+  const children = hitsOf(message, 'cue', 'this-child').map(({ start }) => scope.clause[start]);
+  const leads = hitsOf(message, 'cue', 'seat').some(
+    ({ start, end }) => scope.clause[start] === clause && end <= quantity.start,
+  );
+  const isTheChilds = ({ start, dimension }: Quantity) =>
+    dimension === quantity.dimension && children.includes(scope.clause[start]);
+  if (says(quantity.dimension) && !(leads && all.some(isTheChilds))) return false;
   return all.some(
     ({ start, dimension }) =>
       scope.clause[start] !== clause && (dimension === quantity.dimension || dimension === null),

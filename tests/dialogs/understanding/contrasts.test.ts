@@ -96,3 +96,36 @@ describe('a birthday and a year in words of their own', () => {
     expect(read(language, 'age', text)).toEqual({ values: { birthDate: '2022-02-14' }, confidence: 'sure' });
   });
 });
+
+describe("the seat's own weight", () => {
+  it.each([
+    ['es', 'la pura silla pesa 18 libras, el niño 22 libras'],
+    ['fr', "rien que le siège fait 18 livres, le petit c'est 22 livres"],
+    ['pt-BR', 'só a cadeirinha pesa 18 libras, o bebê tá com 22 libras'],
+    ['ar', 'الكرسي لحاله وزنه ١٨ رطل بس البيبي ٢٢ رطل'],
+  ] as const)("is not the child's: %s %s", (language, text) => {
+    const { values, confidence } = read(language, 'weight', text, 14);
+    expect(values.weightKg).toBeCloseTo(22 * KG_PER_LB, 6);
+    expect(confidence).toBe('sure');
+  });
+});
+
+describe('a year in two digits said one by one', () => {
+  it.each([
+    ['二三年四月', '2023-04'],
+    ['一九年十二月', '2019-12'],
+  ])('is a whole year: %s', (text, date) => {
+    expect(read('zh-Hans', 'date', text)).toEqual({ values: { date }, confidence: 'sure' });
+  });
+});
+
+describe('one centimetre behind a metre', () => {
+  it.each([
+    ['pt-BR', 'um metro e um'],
+    ['es', 'un metro y uno'],
+    ['fr', 'un mètre et un'],
+  ] as const)('is never left out: %s %s', (language, text) => {
+    const { values, confidence } = read(language, 'height', text, 47);
+    expect(confidence === 'sure' ? values.heightCm : 101).toBe(101);
+  });
+});
