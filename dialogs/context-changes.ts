@@ -1,7 +1,7 @@
 import { decide } from '#shared/decide.ts';
 import { carMark, takeable, withoutAbsent, withoutOtherSeat } from './another-car.ts';
 import type { Answer, IntakeContext } from './intake-context.ts';
-import { nextQuestion } from './next-question.ts';
+import { askOf, nextQuestion } from './next-question.ts';
 import { BY_MODE } from './riding-questions.ts';
 import { caseOf, viewOf } from './view.ts';
 
@@ -53,16 +53,19 @@ export const asAsked = (context: IntakeContext): IntakeContext =>
 export const askingKey = (context: IntakeContext): string | null =>
   context.reopened ?? nextQuestion(viewOf(context))?.key ?? null;
 
-/** Takes away all that the latest answering message said and reopens its question. */
+/** Takes away all that the latest answering message said and reopens the first of its questions that can be asked. */
 export function takenBack(context: IntakeContext): IntakeContext {
   const last = takeable(context.answers).at(-1);
   if (!last) return context;
-  const first = context.answers.find(({ turn }) => turn === last.turn) ?? last;
-  return {
-    ...context,
-    answers: context.answers.filter(({ turn }) => turn !== last.turn),
-    reopened: first.question,
-  };
+  const answers = context.answers.filter(({ turn }) => turn !== last.turn);
+  const taken = context.answers.filter(({ turn }) => turn === last.turn);
+  return { ...context, answers, reopened: firstToAsk({ ...context, answers }, taken) };
+}
+
+/** The first question of these answers that can be asked; of those said in passing, and of marks, not every one can. */
+function firstToAsk(context: IntakeContext, answers: readonly Answer[]): string | null {
+  const view = viewOf(context);
+  return answers.find(({ question }) => askOf(question, view) !== null)?.question ?? null;
 }
 
 /** Accepts what was read back. A size that no growth reference expects is marked as confirmed by the caregiver. */
@@ -76,7 +79,8 @@ export function accepted(context: IntakeContext, answers: readonly Answer[]): In
     facts: Object.fromEntries(confirmed),
     declined: [],
     unsure: false,
-    turn: context.turn,
+    // With what it confirms it is taken back.
+    turn: answers.at(-1)?.turn ?? context.turn,
   };
   return { ...next, answers: [...next.answers, mark] };
 }
@@ -85,8 +89,8 @@ export function accepted(context: IntakeContext, answers: readonly Answer[]): In
 export function rejected(context: IntakeContext, pending: readonly Answer[]): IntakeContext {
   const wrong = new Set(pending.map(said));
   const answers = context.answers.filter((answer) => !wrong.has(said(answer)));
-  const unanswered = pending.find(({ question }) => !answers.some((answer) => answer.question === question));
-  return { ...context, pending: null, answers, reopened: unanswered?.question ?? null };
+  const unanswered = pending.filter(({ question }) => !answers.some((answer) => answer.question === question));
+  return { ...context, pending: null, answers, reopened: firstToAsk({ ...context, answers }, unanswered) };
 }
 
 /** What an answer says, whenever it was said. */

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { factOf } from '#dialogs/facts.ts';
 import { readSnapshot } from '#dialogs/snapshot.ts';
@@ -129,6 +130,40 @@ describe('back', () => {
     expect(factOf(family.now.case, 'children.c1.weightKg')).toBeUndefined();
     expect(family.says('back').reply.asking).toBe('age');
     expect(family.says('3').reply.asking).toBe('weight');
+  });
+
+  it('takes a size that was confirmed back together with its confirmation, and asks for it again', () => {
+    const family = caregiverOfOne();
+    family.says('3 years');
+    family.says('30 lb');
+    family.says('60 inches');
+    expect(family.now.reply.asking).toBe('confirm');
+    family.says('yes');
+    expect(factOf(family.now.case, 'children.c1.sizeConfirmed')).toBe(true);
+    expect(family.says('back').reply.asking).toBe('height');
+    expect(factOf(family.now.case, 'children.c1.heightCm')).toBeUndefined();
+    expect(family.says('back').reply.asking).toBe('weight');
+  });
+
+  it('and a no to limits whose question is not reached yet go on with the question that is', () => {
+    const family = caregiver();
+    family.says('yes');
+    for (const choice of ['4', 'no-name', 'unborn', 'unsure', 'no-name', 'unborn']) family.taps(choice);
+    family.says('60 inches');
+    family.says('5-40 lb, up to 43 in');
+    expect(family.now.reply.asking).toBe('confirm');
+    expect(family.says('no').reply.asking).not.toBe('confirm');
+  });
+
+  it('at any step leaves a question to be asked', () => {
+    const TEXTS = ['yes', '1', '3 years', '30 lb', '60 inches', 'unsure', 'none', 'back', 'back', 'why?'] as const;
+    fc.assert(
+      fc.property(fc.array(fc.constantFrom(...TEXTS), { minLength: 8, maxLength: 16 }), (texts) => {
+        const family = caregiverOfOne();
+        for (const text of texts) family.says(text);
+      }),
+      { numRuns: 15, examples: [[['3 years', '30 lb', '60 inches', 'yes', 'back', '60 inches', 'back', 'back']]] },
+    );
   });
 
   it('at the first question says so', () => {

@@ -3,7 +3,7 @@ import { LIMIT_MS, LONG, tell } from './rig/long.ts';
 import { makeScene } from './rig/scene.ts';
 
 const ROUNDS = LONG ? 12 : 1;
-const FAMILIES_AT_ONCE = LONG ? 8 : 4;
+const FAMILIES_AT_ONCE = LONG ? 8 : 3;
 const DAY = 24;
 /** In hours. The last leaves the clock behind all that was written before. */
 const JUMPS = [1, -2, 3 * DAY, -DAY, 20 * DAY, -0.5, -40 * DAY];

@@ -6,8 +6,8 @@ import { LIMIT_MS, LONG, tell } from './rig/long.ts';
 import { until } from './rig/network.ts';
 import { makeScene } from './rig/scene.ts';
 
-const DAMAGES = LONG ? 400 : 16;
-const FAMILIES_AT_ONCE = LONG ? 8 : 4;
+const DAMAGES = LONG ? 400 : 10;
+const FAMILIES_AT_ONCE = LONG ? 8 : 3;
 
 /** What becomes of a stored snapshot; an open value is taken as one that was never sealed. */
 const KINDS: Readonly<Record<string, (stored: string, chance: Chance) => string | null>> = {

@@ -11,8 +11,8 @@ import { LIMIT_MS, LONG, tell } from './rig/long.ts';
 import type { Network } from './rig/network.ts';
 import { makeScene } from './rig/scene.ts';
 
-const TOTAL = LONG ? 10_000 : 160;
-const FAMILIES = LONG ? 200 : 8;
+const TOTAL = LONG ? 10_000 : 120;
+const FAMILIES = LONG ? 200 : 6;
 const MESSAGES = LONG ? 20 : 8;
 const AT_ONCE = 32;
 const KEY = 'a key that all instances of this test share';

@@ -7,8 +7,8 @@ import { until } from './rig/network.ts';
 import { makeScene } from './rig/scene.ts';
 import { smallDisk } from './rig/small-disk.ts';
 
-const FILLS = LONG ? 30 : 3;
-const FAMILIES_AT_ONCE = LONG ? 8 : 4;
+const FILLS = LONG ? 30 : 2;
+const FAMILIES_AT_ONCE = LONG ? 8 : 3;
 
 const folder = mkdtempSync(join(tmpdir(), 'lapwing-small-disk-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

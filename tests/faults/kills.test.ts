@@ -5,8 +5,8 @@ import { expect, it } from 'vitest';
 import { LIMIT_MS, LONG, tell } from './rig/long.ts';
 import { makeScene } from './rig/scene.ts';
 
-const KILLS = LONG ? 100 : 4;
-const FAMILIES_AT_ONCE = LONG ? 8 : 4;
+const KILLS = LONG ? 100 : 3;
+const FAMILIES_AT_ONCE = LONG ? 8 : 3;
 
 /** The moment at which something is written into the database: a turn's commit is under way, or just done. */
 async function aWrite(folder: string): Promise<void> {
@@ -24,7 +24,7 @@ it(
     scene.load(FAMILIES_AT_ONCE, 0.3);
     let beforeReady = 0;
     for (let kills = 0; kills < KILLS; kills++) {
-      if (kills % 4 === 3 && (await service.startAndKill(faults.whole(50, 700)))) {
+      if (kills % 3 === 2 && (await service.startAndKill(faults.whole(50, 700)))) {
         beforeReady++;
         continue;
       }

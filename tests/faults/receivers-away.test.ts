@@ -5,7 +5,7 @@ import type { Weather } from './rig/receivers.ts';
 import { makeScene } from './rig/scene.ts';
 
 const ROUNDS = LONG ? 8 : 1;
-const FAMILIES_AT_ONCE = LONG ? 8 : 4;
+const FAMILIES_AT_ONCE = LONG ? 8 : 3;
 /** So many connections meet each weather at each receiver. */
 const EACH = LONG ? 15 : 3;
 

@@ -4,8 +4,8 @@ import { LIMIT_MS, LONG, tell } from './rig/long.ts';
 import { until } from './rig/network.ts';
 import { makeScene } from './rig/scene.ts';
 
-const STOPS = LONG ? 30 : 3;
-const FAMILIES_AT_ONCE = LONG ? 8 : 4;
+const STOPS = LONG ? 30 : 2;
+const FAMILIES_AT_ONCE = LONG ? 8 : 3;
 
 it(
   'while PostgreSQL is stopped and started under load families are told to try again, and nothing is lost',
