@@ -17,7 +17,6 @@ function head({ view }: RecordPage): Html {
   return html`<div class="title" data-part="head">
     <h1>${voice.say('record.heading')}: ${kids.map((name, i) => [i > 0 && ', ', typed(name)])}</h1>
     <p class="reference">${reference}</p>
-    ${otherCarLinks(voice, view.otherCars, paths.record)}
     ${record.signed && html`<p class="notice">${voice.say('record.signedBy', { name: record.signed.by, when: instantOf(view, record.signed.at) })}</p>`}
     <a class="button" href="${paths.takeHome(reference)}">${voice.say('record.takeHome')}</a>
   </div>`;
@@ -46,6 +45,7 @@ export function recordPage(page: RecordPage, problem: Html | false = false): Pag
     main: html`<link rel="stylesheet" href="${assetPath('record.css')}"><link rel="stylesheet" href="${assetPath('taps.css')}">
     <p><a class="tap" href="${paths.case(reference)}">${voice.say('page.backToCase')}</a></p>
     ${head(page)}
+    ${otherCarLinks(voice, page.view.otherCars, paths.record)}
     ${queuePart(page)}
     ${problem}
     <div id="record">
