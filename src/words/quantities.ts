@@ -73,6 +73,9 @@ export function ageWords(language: string, { min, max }: Range): string {
   return min % YEAR === 0 ? years : listWords(language, [years, longUnit(language, 'month', min % YEAR)], 'unit');
 }
 
+/** The Russian word for the year, which Intl shortens with a full stop that a sentence would double. */
+const withoutShortYear = (text: string): string => text.replace(/\sг\.$/u, ' года');
+
 /** A calendar date at the precision it has. */
 export function dateWords(language: string, date: string): string {
   const [year, month, day] = date.split('-').map(Number);
@@ -84,10 +87,8 @@ export function dateWords(language: string, date: string): string {
     ...(day !== undefined && { day: 'numeric' }),
   });
   const own = namesOf(language).months?.[at.getUTCMonth()];
-  return format
-    .formatToParts(at)
-    .map(({ type, value }) => (type === 'month' ? (own ?? value) : value))
-    .join('');
+  const words = format.formatToParts(at).map(({ type, value }) => (type === 'month' ? (own ?? value) : value));
+  return withoutShortYear(words.join(''));
 }
 
 /** The time of day of an instant (ISO 8601) by the clocks of a place. */

@@ -2,6 +2,7 @@ import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { namesOf } from '#src/locales/names.ts';
 import { ageWords, dateWords, heightWords, languageWords, listWords, weightWords } from '#src/words/quantities.ts';
+import { createWords } from '#src/words/words.ts';
 
 const languages = readdirSync(new URL('../../../locales/', import.meta.url));
 
@@ -51,6 +52,13 @@ describe('words for quantities', () => {
     ];
     // Intl parts a figure from its unit by spaces of several widths.
     expect(said.map((text) => text.replace(/\s/gu, ' '))).toEqual([weight, height, date, age, name]);
+  });
+
+  it('end in no full stop of their own, so that a sentence has one only', () => {
+    for (const language of createWords().languages)
+      for (const date of ['2030', '2030-03', '2030-03-05'])
+        expect(dateWords(language, date), language).not.toMatch(/\.$/);
+    expect(dateWords('ru', '2030-03')).toBe('март 2030 года');
   });
 
   it('keep ranges, and the precision that a date has', () => {
