@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 const root = new URL('..', import.meta.url).pathname;
@@ -9,6 +10,8 @@ export default defineConfig({
     testTimeout: 30_000,
     hookTimeout: 60_000,
     setupFiles: ['tests/setup.ts'],
+    // One more than vitest takes by itself: on two cores the tests run two at a time.
+    maxWorkers: availableParallelism(),
     ...(report && {
       reporters: ['default', 'json'],
       outputFile: { json: report },
@@ -42,6 +45,7 @@ export default defineConfig({
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
           fileParallelism: false,
+          sequence: { groupOrder: 1 },
         },
       },
     ],
