@@ -71,7 +71,8 @@ export function createBot({ turns, conversations, words, pictures, photos }: Bot
       return next();
     }
     // Not every channel tells that somebody joined.
-    if (!known) await context.sendActivity(toMessage((await turns.open(start)).reply));
+    const opening = known ? null : (await turns.open(start)).reply;
+    if (opening) await context.sendActivity(toMessage(opening));
     if ((activity.attachments ?? []).some(isFile)) {
       const activityId = `p:${activity.id ?? randomUUID()}`;
       const photo = await photoOf(activity, start.conversationId, activityId);
@@ -92,8 +93,9 @@ export function createBot({ turns, conversations, words, pictures, photos }: Bot
     // Where nobody can be written to out of turn, this answer brings what was said meanwhile.
     const waiting = known?.channelAddress === null ? await conversations.thread(start.conversationId, 0) : [];
     for (const line of unheardLines(waiting, replyId)) await context.sendActivity(line.text);
-    // Silent while a person has the conversation.
-    if (reply.say.length > 0) await context.sendActivity(toMessage(reply));
+    // Silent while a person has the conversation, and where the greeting was the answer.
+    const greeted = opening !== null && opening.say.join() === reply.say.join();
+    if (reply.say.length > 0 && !greeted) await context.sendActivity(toMessage(reply));
     // Whoever is still asked something has no person yet.
     if (known?.state !== 'person' && reply.asking === null) await tellHandoff(context, start.conversationId);
     await next();

@@ -258,7 +258,9 @@ export function createTurns({
       const attended = stored.state === 'person' && isAttended(await conversations.thread(message.conversationId, 0));
       const answered = message.withGreeting ? withGreeting(heard) : heard;
       const next = attended ? besidePerson(answered) : answered;
-      const reply = voice.render(next.snapshot.context.language, next.reply);
+      // The greeting is the answer, and a message that is delivered again is answered with it again.
+      const greeted = message.withGreeting === true && next.reply.say.length === 0 ? shown : null;
+      const reply = greeted?.reply ?? voice.render(next.snapshot.context.language, next.reply);
       const incoming = { activityId: message.activityId, text: message.text };
       const commit = { ...commitOf(message, stored, next, reply, incoming), ...photosOf(message, stored, next, room) };
       if ((await conversations.commit(commit)) === 'committed')
