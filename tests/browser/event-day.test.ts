@@ -198,6 +198,7 @@ it('an event day: three families in three languages, a technician at the kerb, a
     .first()
     .waitFor();
   await kerb.named('link', 'Take-home sheet');
+  await tablet.getByRole('button', { name: 'Send the link to the family' }).waitFor();
   expect(await axeProblems(tablet)).toEqual([]);
   await kerb.named('button', 'Send the link to the family');
   expect(kerb.count()).toBe(9);
