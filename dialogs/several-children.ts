@@ -14,7 +14,9 @@ import { viewOf } from './view.ts';
 /** Questions before whose answer nobody knows the children by name. */
 const BEFORE_NAMES = ['child-count', 'child-name', 'age'];
 
-const nameless = (view: View): boolean => !view.children.some((child) => view.known(childFact(child, 'name')));
+/** Nothing yet tells one child from the other: an age said then may be anybody's. */
+const alike = (view: View): boolean =>
+  view.children.every((child) => !view.known(childFact(child, 'name')) && view.ageOf(child) === null);
 
 const answerOf = (question: string, facts: Answer['facts'], turn: number): Answer => ({
   question,
@@ -38,7 +40,7 @@ function byAges(standing: Standing, ask: Ask | null, message: Message, ears: Ear
   const { language, today, turn } = context;
   const view = viewOf(context);
   const counted = view.known('conversation.childCount');
-  if (!nameless(view) || (ask && !BEFORE_NAMES.includes(ask.question.id))) return null;
+  if (!alike(view) || (ask && !BEFORE_NAMES.includes(ask.question.id))) return null;
   const slot = counted ? 'age' : null;
   // "Twins of 14 months and a 5 year old" are three.
   const parts = withoutCount(ears.byAge(message.text, language, today, slot), language, ears)?.flatMap((part) =>
@@ -48,23 +50,22 @@ function byAges(standing: Standing, ask: Ask | null, message: Message, ears: Ear
   const count = counted ? null : childCount.choose?.([String(parts.length)], {}, view);
   const names = parts.map((part) => ears.nameIn(part, language));
   const named = new Set(names).size === parts.length && !names.includes(null);
-  const told = parts.flatMap((text, at): Answer[] => {
+  const each = parts.map((text, at) => {
     const child = `c${at + 1}`;
-    const reading = ears.read({
-      language,
-      asked: slot,
-      text,
-      anyChild: true,
-      context: readContext({ ...context, answers: [] }, null),
-    });
-    return [
-      ...(named ? [answerOf(`child-name:${child}`, { [childFact(child, 'name')]: String(names[at]) }, turn)] : []),
-      ...landed(reading, child, context, null, null),
-    ];
+    const known = readContext({ ...context, answers: [] }, null);
+    return {
+      child,
+      name: names[at],
+      reading: ears.read({ language, asked: slot, text, anyChild: true, context: known }),
+    };
   });
+  const told = each.flatMap(({ child, name, reading }): Answer[] => [
+    ...(named ? [answerOf(`child-name:${child}`, { [childFact(child, 'name')]: String(name) }, turn)] : []),
+    ...landed(reading, child, context, null, null),
+  ]);
   const counting = count?.kind === 'facts' ? [answerOf('child-count', count.facts, turn)] : [];
-  const words = wordsOf(ask?.question.id ?? null, message, {});
-  return settle(context, [...counting, ...told], told, false, words);
+  const values = Object.fromEntries(each.map(({ child, reading }) => [child, reading.values]));
+  return settle(context, [...counting, ...told], told, false, wordsOf(ask?.question.id ?? null, message, values));
 }
 
 /** Children called by name, "Mia is 33 lb, Leo 10": each part is heard as the answer for the child it calls. */
@@ -90,13 +91,12 @@ function byNames(standing: Standing, ask: Ask, message: Message, ears: Ears): In
       context: readContext(context, asked),
     });
     const each = hearAnswer({ ...standing, ask: asked }, asked, { ...message, text }, reading, ears);
-    return each?.event?.type === 'ANSWER' ? [each.event] : [];
+    return each?.event?.type === 'ANSWER' ? [{ child, ...each.event }] : [];
   });
   if (heard.length === 0) return null;
   const doubtful = heard.flatMap((each) => each.doubtful);
-  const values = Object.fromEntries(
-    heard.flatMap((each, at) => Object.entries(each.words.values).map(([key, value]) => [`${key}:${at + 1}`, value])),
-  );
+  const values: Record<string, object> = {};
+  for (const { child = '', words } of heard) values[child] = { ...values[child], ...words.values };
   const answers = [...heard.flatMap((each) => each.answers), ...doubtful];
   return settle(context, answers, doubtful, false, wordsOf(ask.question.id, message, values));
 }

@@ -5,8 +5,16 @@ const LONGEST = 40;
 /** "We don't need a name", in as many words. */
 const LONGEST_SKIP = 5;
 
-/** A short word between the last two names, whatever "and" is called. */
-const LINKED = /^(\S+)\s+\p{L}{1,3}\s+(\S+)$/u;
+/** The last two names of a list: a short word between them, whatever "and" is called, or one written onto a name. */
+const LINKED: readonly RegExp[] = [
+  /^(\S+)\s+\p{L}{1,3}\s+(\S+)$/u,
+  /^(\p{Script=Arabic}+)\s+و(\p{Script=Arabic}{2,})$/u,
+  /^(\p{Script=Han}+?)[和跟与](\p{Script=Han}+)$/u,
+  /^(\p{Script=Hangul}+?)(?:하고|이랑|랑|과|와)\s+(\p{Script=Hangul}+)$/u,
+];
+
+const unlinked = (part: string): readonly string[] =>
+  LINKED.map((pattern) => pattern.exec(part)?.slice(1)).find((names) => names !== undefined) ?? [part];
 
 /** As many names as there are children, or null: parted by commas, signs or lines, the last two perhaps by a word. */
 function namesIn(text: string, count: number): readonly string[] | null {
@@ -14,7 +22,7 @@ function namesIn(text: string, count: number): readonly string[] | null {
     .trim()
     .split(/\s*[,;&+\n\u060c\u3001\uff0c]\s*/u)
     .filter(Boolean);
-  const names = parts.flatMap((part) => LINKED.exec(part)?.slice(1) ?? [part]);
+  const names = parts.flatMap(unlinked);
   const fit = names.length === count && names.every((name) => /^\p{L}[\p{L}\p{M}\s'’-]*$/u.test(name));
   return fit ? names.map((name) => name.trim().slice(0, LONGEST)) : null;
 }

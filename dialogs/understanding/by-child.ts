@@ -86,13 +86,7 @@ function cutAtNames(text: string, stretch: Stretch, calls: readonly Call[], stat
   const after = states(text.slice(last.end, stretch.end));
   if (before === after) return null;
   const at = before ? calls.slice(0, -1).map(({ end }) => end) : calls.slice(1).map(({ start }) => start);
-  const edges = [stretch.start, ...at, stretch.end];
-  return at
-    .map((_, i) => ({ start: edges[i] as number, end: edges[i + 1] as number }))
-    .concat({
-      start: edges.at(-2) as number,
-      end: stretch.end,
-    });
+  return [...at, stretch.end].map((end, i) => ({ start: at[i - 1] ?? stretch.start, end }));
 }
 
 /** Neighbouring stretches of one child, joined with all that stands between them. */
@@ -108,8 +102,7 @@ function joined(text: string, owned: readonly { readonly name: string | null; re
 
 /**
  * What a message says of each of several children whose names are known: "Mia is 33 lb, Leo 10 lb 4". Stretches without
- * a name go with the child named before. Null where it speaks
- * of one child only, or where it is not clear whose is whose.
+ * a name go with the child named before. Null where it speaks of one child only, or not plainly of whom.
  */
 export function byName(
   message: string,

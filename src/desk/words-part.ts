@@ -14,27 +14,38 @@ const asRange = (value: unknown): unknown =>
 const ticked = (voice: Voice, asking: string | null, value: unknown): string | null =>
   Array.isArray(value) ? value.map((id) => voice.choice(asking ?? '', String(id))).join('; ') : null;
 
-const reading = (voice: Voice, asking: string | null, [field, value]: [string, unknown]): Html => {
+type View = Pick<CaseView, 'voice' | 'names'>;
+
+const isOfChild = (field: string, value: unknown): value is object =>
+  /^c\d+$/.test(field) && typeof value === 'object' && value !== null;
+
+/** What was read of a field, or, of a message about several children, a list for each of them. */
+function reading({ voice, names }: View, asking: string | null, [field, value]: [string, unknown]): Html {
+  if (isOfChild(field, value))
+    return html`<li>${typed(names.child(field))}: ${readings({ voice, names }, asking, Object.entries(value))}</li>`;
   const chosen = field === 'chosen' ? ticked(voice, asking, value) : null;
   const words = chosen ?? valueWords(field, asRange(value), voice) ?? JSON.stringify(value) ?? '';
   return html`<li>${voice.name('fact', field)}: ${typed(words)}</li>`;
-};
+}
 
-function row(voice: Voice, language: string, { asking, text, values }: CaregiverWords): Html {
+const readings = (view: View, asking: string | null, read: readonly [string, unknown][]): Html =>
+  html`<ul>${read.map((entry) => reading(view, asking, entry))}</ul>`;
+
+function row({ voice, names }: View, language: string, { asking, text, values }: CaregiverWords): Html {
   const read = Object.entries(values);
   return html`<tr>
     <th scope="row">${asking === null ? voice.say('case.opening') : voice.name('asking', asking)}</th>
     <td data-label="${voice.say('case.said')}" class="said">${typed(text, language)}</td>
     <td data-label="${voice.say('case.read')}">${
       read.length > 0
-        ? html`<ul>${read.map((entry) => reading(voice, asking, entry))}</ul>`
+        ? readings({ voice, names }, asking, read)
         : html`<span class="quietly">${voice.say('case.nothingRead')}</span>`
     }</td>
   </tr>`;
 }
 
 /** What the caregiver typed, untranslated, beside what was read from it. */
-export function wordsPart({ voice, summary }: CaseView): Html {
+export function wordsPart({ voice, names, summary }: CaseView): Html {
   const lines = summary.caregiverWords;
   if (lines.length === 0) return html`<p>${voice.say('case.noWords')}</p>`;
   return html`<p class="quietly">${voice.say('case.wordsHint')}</p>
@@ -44,6 +55,6 @@ export function wordsPart({ voice, summary }: CaseView): Html {
         <th scope="col">${voice.say('case.said')}</th>
         <th scope="col">${voice.say('case.read')}</th>
       </tr></thead>
-      <tbody>${lines.map((line) => row(voice, summary.language, line))}</tbody>
+      <tbody>${lines.map((line) => row({ voice, names }, summary.language, line))}</tbody>
     </table>`;
 }

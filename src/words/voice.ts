@@ -46,7 +46,7 @@ export function createVoice(words: Words): Voice {
 }
 
 /** A sentence may begin with "your child" or a unit; it still begins with a capital where the script has them. */
-const capitalised = (text: string, language: string): string =>
+export const capitalised = (text: string, language: string): string =>
   text.replace(
     /^(["“¿¡]?)(\p{Ll})/u,
     (_, before: string, letter: string) => before + letter.toLocaleUpperCase(language),

@@ -65,6 +65,20 @@ describe('a message that tells of several children', () => {
     expect(told(family).map(({ name }) => name)).toEqual(['Mia', 'Leo']);
   });
 
+  it.each([
+    ['ar', 'مريم ويوسف', ['مريم', 'يوسف']],
+    ['ar', 'وليد ومريم', ['وليد', 'مريم']],
+    ['zh-Hans', '小美和小明', ['小美', '小明']],
+    ['ko', '민수하고 지호', ['민수', '지호']],
+    ['ko', '지호와 민수', ['지호', '민수']],
+    ['tl', 'Mia at Leo', ['Mia', 'Leo']],
+  ] as const)('hears two names where the "and" is written onto one of them (%s: %s)', (tag, words, names) => {
+    const family = consented(tag);
+    family.taps('2');
+    family.says(words);
+    expect(told(family).map(({ name }) => name)).toEqual(names);
+  });
+
   it('asks for the names one by one once the ages are known, so that they cannot be mixed up', () => {
     const family = consented();
     family.says('a 3 year old and a newborn, 6 weeks');
@@ -93,6 +107,29 @@ describe('a message that tells of several children', () => {
     for (const words of ['2', 'Mia and Leo', '3 years']) family.says(words);
     family.says('33 lb mia 24 lb leo');
     expect(told(family).map(({ weightKg }) => weightKg && Math.round(Number(weightKg) / 0.45359237))).toEqual([33, 24]);
+  });
+
+  it('keeps for the technician what was read of each child', () => {
+    const family = consented();
+    for (const words of ['2', 'Mia and Leo', '3 years']) family.says(words);
+    family.says('Mia is 33 lb, Leo is 24 lb');
+    const { values } = family.now.snapshot.context.words.at(-1) ?? {};
+    expect(values).toEqual({
+      c1: { weightKg: expect.closeTo(lbToKg(33)) },
+      c2: { weightKg: expect.closeTo(lbToKg(24)) },
+    });
+  });
+
+  it('leaves alone the age that is known already, whatever two figures are said for the next', () => {
+    const family = consented();
+    for (const words of ['2', 'no name needed', '3 years']) family.says(words);
+    const known = told(family)[0]?.ageMonths;
+    expect(known).toEqual({ min: 36, max: 47 });
+    for (let turns = 0; turns < 9 && family.now.reply.child !== 'c2'; turns++)
+      family.taps(family.now.reply.choices.at(-1)?.id ?? '');
+    family.says('14 months or 15 months');
+    if (family.now.reply.asking === 'confirm') family.taps('yes');
+    expect(told(family)[0]?.ageMonths).toEqual(known);
   });
 
   it('gives nobody a figure where it is not clear whose it is', () => {

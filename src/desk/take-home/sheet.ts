@@ -4,6 +4,7 @@ import type { Review } from '#shared/visit-record/review.ts';
 import { type TakeHome, takeHomeOf } from '#shared/visit-record/take-home.ts';
 import { textDirection } from '#src/page/direction.ts';
 import { dateWords, heightWords, weightWords } from '#src/words/quantities.ts';
+import { capitalised } from '#src/words/voice.ts';
 import type { Words } from '#src/words/words.ts';
 import { type Html, html } from '../html.ts';
 import { placeWords, planPart } from './plan-part.ts';
@@ -68,7 +69,7 @@ function nowPart(sheet: Sheet, made: TakeHome, child: string): Html {
   return section(
     say('now.heading'),
     list([
-      riding && html`<b>${own(say('now.rides', { child, mode: say(`mode.${made.mode}`) }))}</b>`,
+      riding && html`<b>${own(capitalised(say('now.rides', { child, mode: say(`mode.${made.mode}`) }), language))}</b>`,
       made.attachment !== null && say('now.held', { attachment: chat(`choice.attachment.${made.attachment}`) }),
       made.tether && say('now.tether'),
       place !== null && say('now.place', { position: place }),

@@ -115,3 +115,14 @@ describe('what was ticked', () => {
     expect(said('position', ['p2L'], 'es')).toMatch(/Segunda fila/i);
   });
 });
+
+describe('what was read of a message about several children', () => {
+  it('stands under the name of each, with its field in words', () => {
+    const values = { c1: { ageMonths: [36, 47] }, c2: { weightKg: 10.886 } };
+    const summary = aSummary({ caregiverWords: [{ asking: 'age', text: 'Mia is 3, Leo 24 lb', values }] });
+    const { markup } = html`${wordsPart(caseView(summary, null, words, 'en'))}`;
+    const text = markup.replace(/<[^>]*>/g, '').replace(/\s+/g, ' ');
+    expect(text).toMatch(/Wren: age: 3 years.*c2: weight: 24 lb/);
+    expect(markup).not.toContain('weightKg');
+  });
+});
