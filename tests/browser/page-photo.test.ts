@@ -1,23 +1,16 @@
-import type { Browser, ElementHandle, Page } from 'playwright-core';
+import type { ElementHandle, Page } from 'playwright-core';
 import sharp from 'sharp';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { type Answer, fakeConversations } from '../src/support/fake-conversations.ts';
-import { type RunningServer, startServer } from '../src/support/start-server.ts';
+import type { RunningServer } from '../src/support/start-server.ts';
 import { axeProblems } from './axe.ts';
-import { complaints, openBrowser, PHONE } from './browser.ts';
+import { complaints, PHONE } from './browser.ts';
+import { servedPages } from './served.ts';
 
-let browser: Browser;
+const served = servedPages();
 let server: RunningServer;
 /** What the server was sent, in order. */
 let files: Buffer[];
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
-afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
-  await server.stop();
-});
 
 const atLabel: Answer = (message) =>
   message.photo
@@ -26,14 +19,14 @@ const atLabel: Answer = (message) =>
 
 async function open(answer: Answer = atLabel) {
   files = [];
-  server = await startServer({
+  server = await served.start({
     conversations: fakeConversations(answer),
     readPhoto: async (sent) => {
       files.push(...sent);
       return { reading: { kind: 'problem', problem: 'unreadable' }, pictures: [] };
     },
   });
-  const page = await (await browser.newContext(PHONE)).newPage();
+  const page = await (await served.browser.newContext(PHONE)).newPage();
   const heard = complaints(page);
   await page.goto(`${server.url}/?lang=en`);
   await button(page, 'Photo of the label').first().waitFor();

@@ -1,23 +1,16 @@
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { type Answer, fakeConversations } from '../src/support/fake-conversations.ts';
-import { type RunningServer, startServer } from '../src/support/start-server.ts';
+import type { RunningServer } from '../src/support/start-server.ts';
 import { axeProblems } from './axe.ts';
 import { DESKTOP, openBrowser, PHONE } from './browser.ts';
+import { servedPages } from './served.ts';
 
 /** WCAG 2.2, 2.5.5 (AAA) and the guides of both large phone makers ask for about this much. */
 const TARGET_PX = 44;
 
-let browser: Browser;
+const served = servedPages();
 let server: RunningServer;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
-afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
-  await server.stop();
-});
 
 const SEATS = {
   p2L: 'Second row, left',
@@ -45,8 +38,8 @@ const asksWhere =
       : { language, say: ['Thank you.'] };
 
 async function open(answer: Answer, context: BrowserContextOptions = PHONE, language = 'en') {
-  server = await startServer({ conversations: fakeConversations(answer) });
-  const page = await (await browser.newContext(context)).newPage();
+  server = await served.start({ conversations: fakeConversations(answer) });
+  const page = await (await served.browser.newContext(context)).newPage();
   await page.goto(`${server.url}/?lang=${language}`);
   await page.locator('.seat').first().waitFor();
   return page;
@@ -104,7 +97,7 @@ describe('the plan of the car', () => {
 
   it('breaks no word where the reader has set text twice as large', async () => {
     const large = await openBrowser(['--blink-settings=defaultFontSize=32']);
-    server = await startServer({ conversations: fakeConversations(asksWhere()) });
+    server = await served.start({ conversations: fakeConversations(asksWhere()) });
     const page = await (await large.newContext(PHONE)).newPage();
     await page.goto(`${server.url}/?lang=en`);
     await page.locator('.seat').first().waitFor();

@@ -1,25 +1,18 @@
 import { request } from 'node:http';
 import { gunzipSync } from 'node:zlib';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { type Answer, fakeConversations } from '../src/support/fake-conversations.ts';
-import { type RunningServer, type StartOptions, startServer } from '../src/support/start-server.ts';
+import type { RunningServer, StartOptions } from '../src/support/start-server.ts';
 import { axeProblems } from './axe.ts';
 import { complaints, DESKTOP, openBrowser, PHONE } from './browser.ts';
 import { shortConversation } from './page-script.ts';
+import { servedPages } from './served.ts';
 
 const MAX_PAGE_BYTES = 60_000;
 
-let browser: Browser;
+const served = servedPages();
 let server: RunningServer;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(() => browser.close());
-afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
-  await server.stop();
-});
 
 interface OpenOptions extends StartOptions {
   readonly answer?: Answer;
@@ -28,8 +21,8 @@ interface OpenOptions extends StartOptions {
 }
 
 async function open({ answer = shortConversation, context = PHONE, path = '/?lang=en', ...start }: OpenOptions = {}) {
-  server = await startServer({ conversations: fakeConversations(answer), ...start });
-  const page = await (await browser.newContext(context)).newPage();
+  server = await served.start({ conversations: fakeConversations(answer), ...start });
+  const page = await (await served.browser.newContext(context)).newPage();
   const heard = complaints(page);
   await page.goto(server.url + path);
   return { page, heard };
@@ -277,7 +270,7 @@ describe('large text and small screens', () => {
     [1280, 32],
   ])('need no sideways scrolling at %d px where the reader has set text of %d px', async (width, textPx) => {
     const large = await openBrowser([`--blink-settings=defaultFontSize=${textPx}`]);
-    server = await startServer({ conversations: fakeConversations(shortConversation) });
+    server = await served.start({ conversations: fakeConversations(shortConversation) });
     const page = await (await large.newContext({ viewport: { width, height: 740 } })).newPage();
     await page.goto(`${server.url}/?lang=en`);
     await choice(page, 'Yes, go on').click();
@@ -361,8 +354,8 @@ describe('a poor connection', () => {
   });
 
   it('says that it is trying when the service cannot be reached at the start, and begins when it can', async () => {
-    server = await startServer({ conversations: fakeConversations(shortConversation) });
-    const page = await (await browser.newContext(PHONE)).newPage();
+    server = await served.start({ conversations: fakeConversations(shortConversation) });
+    const page = await (await served.browser.newContext(PHONE)).newPage();
     let broken = true;
     await page.route('**/chat/start', (route) => (broken ? route.abort() : route.continue()));
     await page.goto(`${server.url}/?lang=en`);
@@ -475,8 +468,8 @@ describe('what the page is made of', () => {
     });
 
   it('is at most 60 kB compressed, in one answer, with no request to anyone else', async () => {
-    server = await startServer({ conversations: fakeConversations(shortConversation) });
-    const page = await (await browser.newContext(PHONE)).newPage();
+    server = await served.start({ conversations: fakeConversations(shortConversation) });
+    const page = await (await served.browser.newContext(PHONE)).newPage();
     const asked: string[] = [];
     page.on('request', (sent) => asked.push(`${sent.method()} ${sent.url().replace(server.url, '')}`));
     await page.goto(`${server.url}/?lang=en`);
@@ -490,7 +483,7 @@ describe('what the page is made of', () => {
   });
 
   it('is asked for again without being sent again', async () => {
-    server = await startServer();
+    server = await served.start();
     const { etag } = await raw(`${server.url}/`, 'gzip');
     const again = await fetch(`${server.url}/`, { headers: { 'If-None-Match': etag ?? '' } });
     expect(again.status).toBe(304);
@@ -498,8 +491,8 @@ describe('what the page is made of', () => {
   });
 
   it('says what to do where scripts are off, in the language of the reader', async () => {
-    server = await startServer();
-    const context = await browser.newContext({ ...PHONE, javaScriptEnabled: false, locale: 'es-MX' });
+    server = await served.start();
+    const context = await served.browser.newContext({ ...PHONE, javaScriptEnabled: false, locale: 'es-MX' });
     const page = await context.newPage();
     await page.goto(server.url);
     const message = page.locator('noscript p');

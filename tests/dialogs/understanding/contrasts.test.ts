@@ -1,15 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { type AskedSlot, LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
+import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
 import { KG_PER_LB } from '#shared/units.ts';
-import { reader } from './sets.ts';
-
-const read = (language: Language, asked: AskedSlot | null, text: string, ageMonths?: number) =>
-  reader.read({
-    language,
-    asked,
-    text,
-    context: { today: '2026-05-16', units: 'us', ...(ageMonths && { ageMonths }) },
-  });
+import { read } from './sets.ts';
 
 /** Ages set against each other, # the other child's and ## this one's; messages of our own. */
 const AGES: Readonly<Record<Language, string>> = {

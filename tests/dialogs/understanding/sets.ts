@@ -1,12 +1,21 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { createReader } from '#dialogs/understanding/reader.ts';
-import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
+import { type AskedSlot, LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
 import { loadLexicons } from '#src/locales/lexicons.ts';
 import { type Case, count, emptyTally, score, type Tally } from './scorer.ts';
 
 const here = new URL('.', import.meta.url).pathname;
 
 export const reader = createReader(loadLexicons());
+
+/** Reads a message as the sets do: on their day, in the US, of a child of so many months where that is known. */
+export const read = (language: Language, asked: AskedSlot | null, text: string, ageMonths?: number) =>
+  reader.read({
+    language,
+    asked,
+    text,
+    context: { today: '2026-05-16', units: 'us', ...(ageMonths && { ageMonths }) },
+  });
 
 export const devCases = (): readonly Case[] =>
   readFileSync(`${here}dev.jsonl`, 'utf8')

@@ -1,14 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type AskedSlot, LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
-import { reader } from './sets.ts';
-
-const read = (language: Language, asked: AskedSlot | null, text: string, ageMonths?: number) =>
-  reader.read({
-    language,
-    asked,
-    text,
-    context: { today: '2026-05-16', units: 'us', ...(ageMonths && { ageMonths }) },
-  });
+import { LANGUAGES, type Language } from '#dialogs/understanding/types.ts';
+import { read } from './sets.ts';
 
 /** A grown-up's weight and the child's; messages of our own. # is the child's. */
 const ON_THE_SCALE: Readonly<Record<Language, string>> = {
